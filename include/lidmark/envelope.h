@@ -206,8 +206,15 @@ const Column *envelope_column_at(const Envelope *envelope, GeomPoint point);
 /* The space of a level that shows at a face (the last drawn there, void taken into account), -1. */
 int envelope_space_on(const Envelope *envelope, int level, int face);
 
-/* How an overlay edge is drawn on a level, and for EDGE_BOUNDARY on which side inside lies. */
-EdgeLook envelope_edge_look(const Envelope *envelope, int level, int edge, bool *inside_left);
+/* How an overlay edge is drawn on a level, from a to b in parts (edge marks may hold on parts of it
+ * only). Writes at most limit parts, in order, and returns how many there are (0: nothing to draw). */
+typedef struct EdgeLookPart {
+    EdgeLook look;
+    double t0, t1;    /* 0 at the edge's vertex a, 1 at b */
+    bool inside_left; /* EDGE_BOUNDARY: inside lies left of a to b */
+    bool rated;       /* marked as fire-resistance-rated */
+} EdgeLookPart;
+int envelope_edge_looks(const Envelope *envelope, int level, int edge, EdgeLookPart *parts, int limit);
 
 /* Totals as text for people (units of the plan) and as JSON (design section 7). */
 Status envelope_totals_text(const Envelope *envelope, TextBuffer *text);
