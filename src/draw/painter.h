@@ -48,8 +48,12 @@ typedef struct PaintBox {
 
 /* ---- targets ----------------------------------------------------------------------------------- */
 
-/* On pixels of the caller's (32-bit XRGB as cairo's RGB24, stride bytes a row), which outlive it. */
+/* On pixels of the caller's (32-bit XRGB as cairo's RGB24, stride bytes a row), which outlive it.
+ * Keep the painter as long as the pixels: it remembers texts, stamps and textures, so that the next
+ * frame is cheap; painter_flush ends a frame. Every painter_on_... gives NULL without memory. */
 Painter *painter_on_pixels(unsigned char *pixels, int width, int height, int stride);
+/* Makes sure that all that was painted is in the pixels. */
+void painter_flush(Painter *painter);
 /* A PNG file of that many pixels; written by painter_finish. background 0: transparent. */
 Painter *painter_on_png(int width, int height, Colour background);
 /* Pages of points, into memory. created: the date in the PDF ("2026-05-20T00:00:00Z"), so that equal
@@ -65,6 +69,8 @@ void painter_abandon(Painter *painter);
 Status painter_status(const Painter *painter);
 /* The next page (PDF), of its own size. */
 void painter_page(Painter *painter, double width, double height);
+/* True when the target has pixels of its own (window, PNG), to which lines may be laid. */
+bool painter_has_pixels(const Painter *painter);
 double painter_width(const Painter *painter);
 double painter_height(const Painter *painter);
 
@@ -82,7 +88,7 @@ void paint_clip(Painter *painter);
 void paint_move(Painter *painter, double x, double y);
 void paint_line(Painter *painter, double x, double y);
 void paint_curve(Painter *painter, double x1, double y1, double x2, double y2, double x3, double y3);
-/* An arc from angle from to angle to, joined to the path. */
+/* An arc from angle from to angle to, joined to the path; anticlockwise when to is less than from. */
 void paint_arc(Painter *painter, double x, double y, double radius, double from, double to);
 void paint_close(Painter *painter);
 /* Adds a whole circle or box to the path. */
@@ -96,6 +102,20 @@ void paint_stroke(Painter *painter, const Stroke *stroke, bool keep);
 PaintBox paint_text(Painter *painter, double x, double y, const char *text, const TextStyle *style);
 /* The box a text would take with its first baseline at y 0 and x 0; no drawing. */
 PaintBox paint_text_size(Painter *painter, const char *text, const TextStyle *style);
+
+/* Things drawn many times alike. Draws what comes between begin and end with its origin at x, y; on
+ * pixels it is kept by its name as a small picture that fits in box (round the origin) and laid down
+ * at whole pixels. False: it has been laid down already, draw nothing and call no end. The name says
+ * all that the drawing depends on. Stamps do not hold stamps. */
+bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, PaintBox box);
+void paint_stamp_end(Painter *painter);
+
+/* Fills the path with a texture whose origin is at ax, ay: draw paints over the whole of box
+ * (relative to that origin) and repeats itself every width and height, which are whole numbers where
+ * the target has pixels. Kept by name as stamps are. */
+typedef void (*PaintTextureDraw)(Painter *painter, PaintBox box, const void *context);
+void paint_texture(Painter *painter, const char *name, double width, double height, double ax, double ay,
+                   PaintTextureDraw draw, const void *context);
 
 /* A picture file's pixels (PNG), stretched into the box. Missing or broken: a crossed box. */
 void paint_picture(Painter *painter, const char *path, PaintBox box, double opacity);

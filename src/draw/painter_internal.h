@@ -1,0 +1,37 @@
+/* What a painter is made of; shared by the files of the painter alone. */
+#ifndef LIDMARK_DRAW_PAINTER_INTERNAL_H
+#define LIDMARK_DRAW_PAINTER_INTERNAL_H
+
+#include "draw/paint_store.h"
+#include "draw/painter.h"
+
+#include <cairo.h>
+#include <pango/pango.h>
+
+typedef enum PaintTarget { PAINT_PIXELS, PAINT_PNG, PAINT_PDF, PAINT_SVG, PAINT_TEXT } PaintTarget;
+
+struct Painter {
+    PaintTarget target;
+    cairo_surface_t *surface; /* NULL for text */
+    cairo_t *cairo;           /* where paint goes now: the page or a stamp; NULL for text */
+    cairo_t *page;            /* the page while a stamp is being drawn, else NULL */
+    PangoContext *pango;
+    PaintStore store;
+    TextBuffer made; /* bytes of the file so far */
+    double width, height;
+    double stamp_x, stamp_y; /* where the stamp being drawn goes, device units */
+    Status status; /* the first fault */
+};
+
+/* Notes a fault; the first one stays. */
+void painter_fail(Painter *painter, Status status);
+/* Writes one line of the text target: a word and numbers. */
+void painter_record(Painter *painter, const char *word, int count, const double *numbers);
+void painter_record_colour(Painter *painter, Colour colour);
+void painter_source(cairo_t *cairo, Colour colour);
+/* A drawing context with the settings that all painting relies on. */
+cairo_t *painter_context(cairo_surface_t *surface);
+/* A pango context set up for the target; NULL without memory. */
+PangoContext *paint_text_context(PaintTarget target);
+
+#endif
