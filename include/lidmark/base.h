@@ -54,6 +54,9 @@ Status fault_set(Fault *fault, Status status, const char *reason, ...)
 /* Sets what to do about it (printf form). */
 void fault_advise(Fault *fault, const char *advice, ...) __attribute__((format(printf, 2, 3)));
 
+/* Sets the file, and the line and column in it where they are known (else 0). */
+void fault_in(Fault *fault, const char *file, int line, int column);
+
 /* Sets where it is: a JSON pointer or the name of a thing (printf form). */
 void fault_at(Fault *fault, const char *place, ...) __attribute__((format(printf, 2, 3)));
 
@@ -136,14 +139,15 @@ enum { NUMBER_SIZE = 40 };
 
 /* Reads a plain decimal number (sign, digits, point, digits, exponent) from the start of text, with
  * a point whatever the locale. *end is left at the first byte not read. False when there is no
- * number, or it is not finite. */
+ * number, it is not finite, or it is longer than 400 characters; *end is then text. */
 bool number_parse(const char *text, const char **end, double *value);
 
 /* Writes value with decimals digits after the point (trailing zeros kept), a point whatever the
- * locale, "-0" as "0". Returns buffer. Not finite: "-". */
+ * locale, "-0" as "0". Returns buffer. Not finite: "-". Too long for the buffer (1e30 and more): as
+ * number_exact. */
 const char *number_fixed(double value, int decimals, char buffer[NUMBER_SIZE]);
 
-/* Writes the shortest decimal text that reads back to the same double. Returns buffer. */
+/* Writes value in as few digits as read back to the same double. Returns buffer. Not finite: "-". */
 const char *number_exact(double value, char buffer[NUMBER_SIZE]);
 
 /* ---- hash, random, time ---------------------------------------------------------------------- */
@@ -177,7 +181,8 @@ Status file_read(const char *path, char **bytes, size_t *length, Fault *fault);
 
 /* Writes a file whole or not at all: a temporary file beside it, flushed to the disk, then renamed
  * over it (links are followed, the file's mode is kept). On failure the old file is as it was, the
- * temporary file is gone, and the fault says why. */
+ * temporary file is gone, and the fault says why. A file marked read-only is not replaced; a pipe or
+ * device is written straight. */
 Status file_save(const char *path, const char *bytes, size_t length, Fault *fault);
 
 /* Test hook, a full disk: let the next n bytes be written and fail after that with "no space left

@@ -10,17 +10,29 @@ void fault_clear(Fault *fault)
         memset(fault, 0, sizeof *fault);
 }
 
-/* printf into a field of fixed size; a text that is too long loses whole characters. */
+void fault_in(Fault *fault, const char *file, int line, int column)
+{
+    if (fault == NULL)
+        return;
+    size_t length = utf8_cut(file, sizeof fault->file - 1);
+    memmove(fault->file, file, length);
+    fault->file[length] = '\0';
+    fault->line = line;
+    fault->column = column;
+}
+
+/* printf into a field of fixed size; a text that is too long loses whole characters. What is printed
+ * may be the field's old text. */
 static void field_format(char *field, size_t size, const char *format, va_list arguments)
     __attribute__((format(printf, 3, 0)));
 
 static void field_format(char *field, size_t size, const char *format, va_list arguments)
 {
-    int length = vsnprintf(field, size, format, arguments);
-    if (length < 0)
-        field[0] = '\0';
-    else if ((size_t)length >= size)
-        field[utf8_cut(field, size - 1)] = '\0';
+    char text[FAULT_TEXT_SIZE + 1];
+    int length = vsnprintf(text, sizeof text, format, arguments);
+    size_t kept = length < 0 ? 0 : utf8_cut(text, size - 1);
+    memcpy(field, text, kept);
+    field[kept] = '\0';
 }
 
 Status fault_set(Fault *fault, Status status, const char *reason, ...)

@@ -1,0 +1,85 @@
+/* Texts with an owner, and a text that grows. */
+#include <limits.h>
+#include <stdarg.h>
+#include <string.h>
+
+#include "lidmark/base.h"
+
+char *text_copy(const char *text)
+{
+    if (text == NULL)
+        text = "";
+    size_t size = strlen(text) + 1;
+    char *copy = mem_raw(size);
+    if (copy != NULL)
+        memcpy(copy, text, size);
+    return copy;
+}
+
+char *text_format(const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    va_end(arguments);
+    char *text = length < 0 ? NULL : mem_raw((size_t)length + 1);
+    if (text == NULL)
+        return NULL;
+    va_start(arguments, format);
+    vsnprintf(text, (size_t)length + 1, format, arguments);
+    va_end(arguments);
+    return text;
+}
+
+bool text_same(const char *a, const char *b)
+{
+    return strcmp(a != NULL ? a : "", b != NULL ? b : "") == 0;
+}
+
+/* Makes room for length more bytes and the closing zero; false when the buffer has failed. */
+static bool buffer_reserve(TextBuffer *buffer, int length)
+{
+    if (buffer->failed || length < 0 || length > INT_MAX - 1 - buffer->length ||
+        array_reserve((void **)&buffer->bytes, &buffer->capacity, buffer->length + length + 1, 1) !=
+            STATUS_OK)
+        buffer->failed = true;
+    return !buffer->failed;
+}
+
+void text_add_bytes(TextBuffer *buffer, const char *bytes, int length)
+{
+    if (!buffer_reserve(buffer, length))
+        return;
+    if (length > 0)
+        memcpy(buffer->bytes + buffer->length, bytes, (size_t)length);
+    buffer->length += length;
+    buffer->bytes[buffer->length] = '\0';
+}
+
+void text_add(TextBuffer *buffer, const char *text)
+{
+    if (text == NULL)
+        return;
+    size_t length = strlen(text);
+    text_add_bytes(buffer, text, length <= INT_MAX ? (int)length : -1);
+}
+
+void text_addf(TextBuffer *buffer, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    va_end(arguments);
+    if (!buffer_reserve(buffer, length))
+        return;
+    va_start(arguments, format);
+    vsnprintf(buffer->bytes + buffer->length, (size_t)length + 1, format, arguments);
+    va_end(arguments);
+    buffer->length += length;
+}
+
+void text_free(TextBuffer *buffer)
+{
+    mem_free(buffer->bytes);
+    *buffer = (TextBuffer){0};
+}
