@@ -139,38 +139,57 @@ typedef struct CatalogStage {
 typedef struct CatalogMethod {
     const char *word, *shown;
     char plate;           /* letter in the plate of a run: G S F T B R ...; '?' for none */
+    bool heat;            /* may stand at a hot vent: metal and heat-rated sealant */
     const char *material; /* what is bought for it, "" for none */
 } CatalogMethod;
+
+/* A row of the inspection checklist. */
+typedef struct CatalogCheck {
+    const char *word, *shown; /* "R11", "Recessed lights" */
+} CatalogCheck;
+
+/* How a kind's hole is measured. */
+typedef enum CatalogMeasure {
+    MEASURE_GAP,     /* gap x perimeter of the size (one number: a diameter) */
+    MEASURE_OPENING, /* the whole size */
+    MEASURE_LENGTH,  /* gap x the size, which is a length */
+    MEASURE_AREA,    /* the size is an area of leaky surface; no hole of its own */
+    MEASURE_EACH,    /* no size */
+    MEASURE_COUNT
+} CatalogMeasure;
 
 typedef struct CatalogKind {
     const char *word, *shown, *symbol; /* symbol: name known to src/draw/symbol.c */
     PlanPlane plane;
     bool opening;     /* the whole size is the hole */
     bool hot;         /* a hot vent: metal and heat-rated sealant only */
-    int size_count;   /* 1: a diameter or a length; 2: a rectangle */
-    double size_mm[2], gap_mm;
-    double above_floor_mm; /* default height of a wall mark */
-    const char *size_source;
-    EvidenceMark size_mark;
-    const char *measure; /* "gap", "opening", "length", "area", "each": how its hole is measured */
-    LeakRow open, sealed;
+    CatalogMeasure measure;
+    int size_count;   /* 1: a diameter or a length; 2: a rectangle; 0: MEASURE_EACH has none */
+    double size_mm[2];
+    double gap_mm;         /* 0 where the measure needs none */
+    double above_floor_mm; /* default height of a wall mark; 0 for other planes */
+    const char *size_source, *gap_source, *above_source; /* "" where there is no number */
+    EvidenceMark size_mark, gap_mark, above_mark;
+    LeakRow open, sealed; /* sealed: given false when there is none */
     LeakRow airtight_label, cover_box; /* rows a fact or a method picks; given false when none */
     int trade, make_at, too_late_after; /* indices */
     int allowed[CATALOG_ALLOWED_MAX], allowed_count; /* methods */
     int usual_method;
-    const char *checklist_row; /* "R11" ... */
+    int check;                 /* index of its checklist row */
+    const char *checklist_row; /* that row's word, "R11" ... */
     const char *caution;       /* "" when there is none */
 } CatalogKind;
 
 typedef struct CatalogJoint {
     const char *shown;
     double gap_mm; /* usual gap; 0 for bays, which have the depth of the bay */
-    const char *gap_source;
+    const char *gap_source; /* "" for bays */
     EvidenceMark gap_mark;
     LeakRow open, sealed; /* per metre */
     int trade, make_at, too_late_after;
     int allowed[CATALOG_ALLOWED_MAX], allowed_count;
     int usual_method;
+    int check;
     const char *checklist_row, *caution;
 } CatalogJoint;
 
@@ -180,9 +199,10 @@ typedef struct Catalog {
     CatalogTrade *trades;
     CatalogStage *stages;
     CatalogMethod *methods; /* [0] is none */
+    CatalogCheck *checks;
     CatalogKind *kinds;
     CatalogJoint joints[JOINT_CLASS_COUNT];
-    int trade_count, stage_count, method_count, kind_count;
+    int trade_count, stage_count, method_count, check_count, kind_count;
     void *hidden;
 } Catalog;
 
@@ -201,7 +221,9 @@ int catalog_stage(const Catalog *catalog, const char *word);
 /* ---- the plan -------------------------------------------------------------------------------- */
 
 /* Every record keeps in extra the keys of its JSON object that the program does not know (NULL when
- * there are none), so that they survive a load and save. Texts and arrays are owned by the record. */
+ * there are none), so that they survive a load and save. Texts and arrays are owned by the record and
+ * taken with mem_alloc or text_copy; a text is never NULL. Values in extra are shared between copies
+ * of a record and must never be changed in place: to change one, put a changed copy in its place. */
 
 typedef struct PlanLevel {
     char *id, *name;
@@ -271,7 +293,8 @@ typedef struct PlanPenetration {
     int trade, stage;
     int8_t ic_rated, airtight_label; /* facts */
     char *note;
-    struct json_t *extra; /* photos and unknown facts among them */
+    struct json_t *facts_extra; /* facts the program does not know */
+    struct json_t *extra;       /* photos among them */
 } PlanPenetration;
 
 typedef struct PlanLink { /* air_links */
@@ -297,6 +320,7 @@ typedef struct PlanReading {
 typedef struct PlanZoneReading {
     char *node;
     double house_to_zone_pa;
+    struct json_t *extra;
 } PlanZoneReading;
 
 typedef struct PlanFanTest {
@@ -351,6 +375,7 @@ typedef struct Plan {
     PlanFanTest *fan_tests;
     int level_count, space_count, edge_count, seal_count, penetration_count, link_count, fan_count,
         fan_test_count;
+    Random *ids; /* where new ids come from; seeded by the system */
 } Plan;
 
 /* Floor and ceiling of a space (its own or its level's): a space with a floor of its own and no
@@ -376,6 +401,8 @@ int32_t plan_above_floor(const Plan *plan, const PlanPenetration *penetration);
 Plan *plan_new(const Catalog *catalog, GroundKind ground, GeomUnits units);
 Plan *plan_copy(const Plan *plan);
 void plan_free(Plan *plan);
+/* Lets new ids of this plan follow from seed, so that a replayed script gives the same file. */
+void plan_seed_ids(Plan *plan, uint64_t seed);
 
 /* ---- the plan file (docs/plan-file.md, docs/plan.schema.json) --------------------------------- */
 
