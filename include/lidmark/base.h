@@ -147,7 +147,8 @@ bool number_parse(const char *text, const char **end, double *value);
  * number_exact. */
 const char *number_fixed(double value, int decimals, char buffer[NUMBER_SIZE]);
 
-/* Writes value in as few digits as read back to the same double. Returns buffer. Not finite: "-". */
+/* Writes value rounded to as few digits as still read back to the same double. Returns buffer. Not
+ * finite: "-". */
 const char *number_exact(double value, char buffer[NUMBER_SIZE]);
 
 /* ---- hash, random, time ---------------------------------------------------------------------- */

@@ -196,8 +196,8 @@ static int open_temporary(const char *path, char **name)
     }
     for (int i = 0; i < NAME_TRIES && file < 0; i++) {
         mem_free(*name);
-        *name = text_format("%s.lidmark-%016llx.tmp", folder,
-                            (unsigned long long)random_next(&random));
+        *name =
+            text_format("%s.lidmark-%016llx.tmp", folder, (unsigned long long)random_next(&random));
         if (*name == NULL) {
             errno = ENOMEM;
             break;

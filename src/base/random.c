@@ -34,7 +34,8 @@ int random_int(Random *random, int low, int high)
     if (high <= low)
         return low;
     uint64_t range = (uint64_t)((int64_t)high - low) + 1;
-    uint64_t fair = UINT64_MAX - UINT64_MAX % range; /* from here on some numbers would be favoured */
+    uint64_t fair =
+        UINT64_MAX - UINT64_MAX % range; /* from here on some numbers would be favoured */
     uint64_t drawn;
     do {
         drawn = random_next(random);
