@@ -78,6 +78,20 @@ void text_addf(TextBuffer *buffer, const char *format, ...)
     buffer->length += length;
 }
 
+void text_add_json(TextBuffer *buffer, const char *text)
+{
+    text_add(buffer, "\"");
+    for (const char *at = text; at != NULL && *at != '\0'; at++) {
+        if (*at == '"' || *at == '\\')
+            text_addf(buffer, "\\%c", *at);
+        else if ((unsigned char)*at < 0x20)
+            text_addf(buffer, "\\u%04x", (unsigned)*at);
+        else
+            text_add_bytes(buffer, at, 1);
+    }
+    text_add(buffer, "\"");
+}
+
 void text_free(TextBuffer *buffer)
 {
     mem_free(buffer->bytes);
