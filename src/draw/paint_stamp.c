@@ -54,7 +54,8 @@ static void stamp_lay(cairo_t *cairo, cairo_surface_t *stamp, double x, double y
 static cairo_surface_t *stamp_surface(PaintBox box)
 {
     double left = floor(box.x), top = floor(box.y);
-    int width = (int)(ceil(box.x + box.width) - left), height = (int)(ceil(box.y + box.height) - top);
+    int width = (int)(ceil(box.x + box.width) - left),
+        height = (int)(ceil(box.y + box.height) - top);
     cairo_surface_t *stamp = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
     cairo_surface_set_device_offset(stamp, -left, -top);
     return stamp;
@@ -68,8 +69,8 @@ static void stamp_record(Painter *painter, const char *name, double x, double y)
 }
 
 /* The text target says what a stamp is made of the first time it comes. */
-static bool stamp_begin_text(Painter *painter, const char *name, const char *key, int length, double x,
-                             double y)
+static bool stamp_begin_text(Painter *painter, const char *name, const char *key, int length,
+                             double x, double y)
 {
     stamp_record(painter, name, x, y);
     if (paint_store_find(&painter->store, key, length) != NULL)
@@ -77,7 +78,7 @@ static bool stamp_begin_text(Painter *painter, const char *name, const char *key
     char *seen = text_copy("seen");
     if (seen == NULL || !paint_store_put(&painter->store, key, length, seen, mem_free))
         painter_fail(painter, STATUS_MEMORY);
-    paint_save(painter);
+    cairo_save(painter->cairo);
     return true;
 }
 
@@ -112,7 +113,8 @@ bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, P
 void paint_stamp_end(Painter *painter)
 {
     if (painter->page == NULL) {
-        paint_restore(painter);
+        cairo_restore(painter->cairo);
+        painter_record(painter, "stamp end", 0, NULL);
         return;
     }
     cairo_surface_t *stamp = cairo_surface_reference(cairo_get_target(painter->cairo));
@@ -137,8 +139,8 @@ static cairo_surface_t *tile_make(Painter *painter, int width, int height, Paint
     return tile;
 }
 
-static void texture_tiled(Painter *painter, const char *name, int width, int height, double ax, double ay,
-                          PaintTextureDraw draw, const void *context)
+static void texture_tiled(Painter *painter, const char *name, int width, int height, double ax,
+                          double ay, PaintTextureDraw draw, const void *context)
 {
     char key[NAME_ROOM];
     int length = store_key(key, 'x', name);
@@ -172,15 +174,17 @@ static void texture_drawn(Painter *painter, double ax, double ay, PaintTextureDr
     cairo_restore(painter->cairo);
 }
 
-void paint_texture(Painter *painter, const char *name, double width, double height, double ax, double ay,
-                   PaintTextureDraw draw, const void *context)
+void paint_texture(Painter *painter, const char *name, double width, double height, double ax,
+                   double ay, PaintTextureDraw draw, const void *context)
 {
     if (painter->target == PAINT_TEXT) {
         char number[2][NUMBER_SIZE];
         text_addf(&painter->made, "texture %s %s \"%s\"\n", number_fixed(ax, 2, number[0]),
                   number_fixed(ay, 2, number[1]), name);
+        cairo_new_path(painter->cairo);
     } else if (painter_has_pixels(painter)) {
-        texture_tiled(painter, name, (int)lround(width), (int)lround(height), ax, ay, draw, context);
+        texture_tiled(painter, name, (int)lround(width), (int)lround(height), ax, ay, draw,
+                      context);
     } else {
         texture_drawn(painter, ax, ay, draw, context);
     }
@@ -217,7 +221,8 @@ static void picture_missing(Painter *painter, PaintBox box)
 void paint_picture(Painter *painter, const char *path, PaintBox box, double opacity)
 {
     if (painter->target == PAINT_TEXT) {
-        painter_record(painter, "picture", 5, (double[]){box.x, box.y, box.width, box.height, opacity});
+        painter_record(painter, "picture", 5,
+                       (double[]){box.x, box.y, box.width, box.height, opacity});
         return;
     }
     cairo_surface_t *picture = picture_of(painter, path);

@@ -9,7 +9,8 @@ static uint64_t key_hash(const char *key, int key_length)
     return hash_bytes(key, (size_t)key_length, 0);
 }
 
-static PaintStoreItem *slot_of(const PaintStore *store, const char *key, int key_length, uint64_t hash)
+static PaintStoreItem *slot_of(const PaintStore *store, const char *key, int key_length,
+                               uint64_t hash)
 {
     size_t mask = (size_t)store->capacity - 1;
     for (size_t at = (size_t)hash & mask;; at = (at + 1) & mask) {

@@ -26,8 +26,10 @@ PangoContext *paint_text_context(PaintTarget target)
     bool pixels = target == PAINT_PIXELS || target == PAINT_PNG;
     cairo_font_options_t *options = cairo_font_options_create();
     cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
-    cairo_font_options_set_hint_style(options, pixels ? CAIRO_HINT_STYLE_SLIGHT : CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, pixels ? CAIRO_HINT_METRICS_ON : CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_hint_style(options,
+                                      pixels ? CAIRO_HINT_STYLE_SLIGHT : CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options,
+                                        pixels ? CAIRO_HINT_METRICS_ON : CAIRO_HINT_METRICS_OFF);
     pango_cairo_context_set_font_options(pango, options);
     cairo_font_options_destroy(options);
     pango_cairo_context_set_resolution(pango, 72.0);
@@ -87,8 +89,10 @@ static PangoLayout *layout_of(Painter *painter, const char *text, const TextStyl
     enum { KEY_ROOM = 512 };
     char key[KEY_ROOM];
     size_t length = strlen(text);
-    TextKey head = {.what = "txt", .size = (int32_t)lround(style->size * 64.0),
-                    .wrap = (int32_t)lround(style->wrap * 64.0), .weight = (int32_t)style->weight,
+    TextKey head = {.what = "txt",
+                    .size = (int32_t)lround(style->size * 64.0),
+                    .wrap = (int32_t)lround(style->wrap * 64.0),
+                    .weight = (int32_t)style->weight,
                     .italic = style->italic};
     bool keep = length + sizeof head <= sizeof key;
     int key_length = (int)(sizeof head + length);
@@ -152,7 +156,8 @@ PaintBox paint_text_size(Painter *painter, const char *text, const TextStyle *st
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
 
-static void halo_line(cairo_t *cairo, PangoLayoutLine *line, const TextStyle *style, double x, double y)
+static void halo_line(cairo_t *cairo, PangoLayoutLine *line, const TextStyle *style, double x,
+                      double y)
 {
     cairo_new_path(cairo);
     cairo_move_to(cairo, x, y);
@@ -164,7 +169,8 @@ static void halo_line(cairo_t *cairo, PangoLayoutLine *line, const TextStyle *st
     cairo_stroke(cairo);
 }
 
-static void draw_lines(cairo_t *cairo, PangoLayout *layout, const TextStyle *style, double x, double y)
+static void draw_lines(cairo_t *cairo, PangoLayout *layout, const TextStyle *style, double x,
+                       double y)
 {
     int lines = pango_layout_get_line_count(layout);
     for (int i = 0; i < lines; i++) {
@@ -180,7 +186,8 @@ static void draw_lines(cairo_t *cairo, PangoLayout *layout, const TextStyle *sty
     cairo_new_path(cairo);
 }
 
-static void record_text(Painter *painter, double x, double y, const char *text, const TextStyle *style)
+static void record_text(Painter *painter, double x, double y, const char *text,
+                        const TextStyle *style)
 {
     static const char *const anchors[] = {"start", "middle", "end"};
     TextBuffer *made = &painter->made;

@@ -49,8 +49,8 @@ Painter *painter_on_pixels(unsigned char *pixels, int width, int height, int str
     Painter *painter = painter_make(PAINT_PIXELS, width, height);
     if (painter == NULL)
         return NULL;
-    return painter_open(painter, cairo_image_surface_create_for_data(pixels, CAIRO_FORMAT_RGB24, width,
-                                                                     height, stride));
+    return painter_open(painter, cairo_image_surface_create_for_data(pixels, CAIRO_FORMAT_RGB24,
+                                                                     width, height, stride));
 }
 
 Painter *painter_on_png(int width, int height, Colour background)
@@ -72,7 +72,8 @@ Painter *painter_on_pdf(double width, double height, const char *title, const ch
     Painter *painter = painter_make(PAINT_PDF, width, height);
     if (painter == NULL)
         return NULL;
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(take_bytes, painter, width, height);
+    cairo_surface_t *surface =
+        cairo_pdf_surface_create_for_stream(take_bytes, painter, width, height);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, created);
     return painter_open(painter, surface);
@@ -83,15 +84,18 @@ Painter *painter_on_svg(double width, double height)
     Painter *painter = painter_make(PAINT_SVG, width, height);
     if (painter == NULL)
         return NULL;
-    return painter_open(painter, cairo_svg_surface_create_for_stream(take_bytes, painter, width, height));
+    return painter_open(painter,
+                        cairo_svg_surface_create_for_stream(take_bytes, painter, width, height));
 }
 
 Painter *painter_on_text(double width, double height)
 {
     Painter *painter = painter_make(PAINT_TEXT, width, height);
-    if (painter != NULL)
-        painter_record(painter, "page", 2, (double[]){width, height});
-    return painter;
+    if (painter == NULL)
+        return NULL;
+    painter_record(painter, "page", 2, (double[]){width, height});
+    /* Nothing is painted on this one pixel: it only keeps the path and where it is. */
+    return painter_open(painter, cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1));
 }
 
 /* ---- ending ------------------------------------------------------------------------------------- */
@@ -134,19 +138,18 @@ Status painter_status(const Painter *painter)
 {
     if (painter->status != STATUS_OK)
         return painter->status;
-    if (painter->cairo != NULL && cairo_status(painter->cairo) != CAIRO_STATUS_SUCCESS)
+    if (cairo_status(painter->cairo) != CAIRO_STATUS_SUCCESS)
         return status_of(cairo_status(painter->cairo));
-    if (painter->surface != NULL)
+    if (cairo_surface_status(painter->surface) != CAIRO_STATUS_SUCCESS)
         return status_of(cairo_surface_status(painter->surface));
     return painter->made.failed ? STATUS_MEMORY : STATUS_OK;
 }
 
 static void painter_write_out(Painter *painter)
 {
-    if (painter->surface == NULL)
-        return;
     if (painter->target == PAINT_PNG) {
-        cairo_status_t status = cairo_surface_write_to_png_stream(painter->surface, take_bytes, painter);
+        cairo_status_t status =
+            cairo_surface_write_to_png_stream(painter->surface, take_bytes, painter);
         painter_fail(painter, status_of(status));
     }
     cairo_surface_finish(painter->surface);
@@ -160,7 +163,8 @@ static Status painter_fault(Status status, Fault *fault)
     case STATUS_MEMORY:
         return fault_set(fault, status, "no memory left for the drawing");
     case STATUS_USAGE:
-        return fault_set(fault, status, "a picture may be 1 to %d pixels wide and high", PIXELS_LIMIT);
+        return fault_set(fault, status, "a picture may be 1 to %d pixels wide and high",
+                         PIXELS_LIMIT);
     default:
         return fault_set(fault, status, "the drawing could not be finished");
     }
@@ -195,8 +199,7 @@ void painter_fail(Painter *painter, Status status)
 
 void painter_flush(Painter *painter)
 {
-    if (painter->surface != NULL)
-        cairo_surface_flush(painter->surface);
+    cairo_surface_flush(painter->surface);
 }
 
 /* ---- pages -------------------------------------------------------------------------------------- */
@@ -205,9 +208,8 @@ void painter_page(Painter *painter, double width, double height)
 {
     painter->width = width;
     painter->height = height;
-    if (painter->target == PAINT_TEXT) {
-        painter_record(painter, "page", 2, (double[]){width, height});
-    } else if (painter->target == PAINT_PDF) {
+    painter_record(painter, "page", 2, (double[]){width, height});
+    if (painter->target == PAINT_PDF) {
         cairo_show_page(painter->cairo);
         cairo_pdf_surface_set_size(painter->surface, width, height);
     }

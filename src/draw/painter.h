@@ -18,7 +18,12 @@ typedef uint32_t Colour;
 /* The same colour with another opacity, 0 to 1. */
 Colour colour_fade(Colour colour, double opacity);
 
-typedef enum FontWeight { FONT_TEXT = 400, FONT_LABEL = 500, FONT_NAME = 600, FONT_BOLD = 700 } FontWeight;
+typedef enum FontWeight {
+    FONT_TEXT = 400,
+    FONT_LABEL = 500,
+    FONT_NAME = 600,
+    FONT_BOLD = 700
+} FontWeight;
 typedef enum TextAnchor { TEXT_START, TEXT_MIDDLE, TEXT_END } TextAnchor;
 
 /* How a text is set: Inter with tabular figures, through pango. size is the em in device units. */
@@ -27,10 +32,10 @@ typedef struct TextStyle {
     FontWeight weight;
     bool italic;
     Colour colour;
-    Colour halo;      /* COLOUR_NONE: none; else 0.26 em of it behind the text */
+    Colour halo;       /* COLOUR_NONE: none; else 0.26 em of it behind the text */
     TextAnchor anchor; /* where x is, of each line */
-    double wrap;      /* width to wrap at, 0: one line */
-    double pitch;     /* line pitch in em; 0: 1.28 */
+    double wrap;       /* width to wrap at, 0: one line */
+    double pitch;      /* line pitch in em; 0: 1.28 */
 } TextStyle;
 
 typedef struct Stroke {
@@ -87,13 +92,16 @@ void paint_clip(Painter *painter);
 
 void paint_move(Painter *painter, double x, double y);
 void paint_line(Painter *painter, double x, double y);
-void paint_curve(Painter *painter, double x1, double y1, double x2, double y2, double x3, double y3);
+void paint_curve(Painter *painter, double x1, double y1, double x2, double y2, double x3,
+                 double y3);
 /* An arc from angle from to angle to, joined to the path; anticlockwise when to is less than from. */
 void paint_arc(Painter *painter, double x, double y, double radius, double from, double to);
 void paint_close(Painter *painter);
 /* Adds a whole circle or box to the path. */
 void paint_circle(Painter *painter, double x, double y, double radius);
 void paint_box(Painter *painter, PaintBox box);
+/* The box round the path made so far. */
+PaintBox paint_path_box(Painter *painter);
 /* Fill (even-odd) or stroke the path; keep leaves it for the other. */
 void paint_fill(Painter *painter, Colour colour, bool keep);
 void paint_stroke(Painter *painter, const Stroke *stroke, bool keep);
@@ -114,8 +122,8 @@ void paint_stamp_end(Painter *painter);
  * (relative to that origin) and repeats itself every width and height, which are whole numbers where
  * the target has pixels. Kept by name as stamps are. */
 typedef void (*PaintTextureDraw)(Painter *painter, PaintBox box, const void *context);
-void paint_texture(Painter *painter, const char *name, double width, double height, double ax, double ay,
-                   PaintTextureDraw draw, const void *context);
+void paint_texture(Painter *painter, const char *name, double width, double height, double ax,
+                   double ay, PaintTextureDraw draw, const void *context);
 
 /* A picture file's pixels (PNG), stretched into the box. Missing or broken: a crossed box. */
 void paint_picture(Painter *painter, const char *path, PaintBox box, double opacity);

@@ -12,20 +12,20 @@ typedef enum PaintTarget { PAINT_PIXELS, PAINT_PNG, PAINT_PDF, PAINT_SVG, PAINT_
 
 struct Painter {
     PaintTarget target;
-    cairo_surface_t *surface; /* NULL for text */
-    cairo_t *cairo;           /* where paint goes now: the page or a stamp; NULL for text */
-    cairo_t *page;            /* the page while a stamp is being drawn, else NULL */
+    cairo_surface_t *surface;
+    cairo_t *cairo; /* where paint goes now: the page or a stamp */
+    cairo_t *page;  /* the page while a stamp is being drawn, else NULL */
     PangoContext *pango;
     PaintStore store;
     TextBuffer made; /* bytes of the file so far */
     double width, height;
     double stamp_x, stamp_y; /* where the stamp being drawn goes, device units */
-    Status status; /* the first fault */
+    Status status;           /* the first fault */
 };
 
 /* Notes a fault; the first one stays. */
 void painter_fail(Painter *painter, Status status);
-/* Writes one line of the text target: a word and numbers. */
+/* Writes one line of the text target: a word and numbers; nothing on other targets. */
 void painter_record(Painter *painter, const char *word, int count, const double *numbers);
 void painter_record_colour(Painter *painter, Colour colour);
 void painter_source(cairo_t *cairo, Colour colour);

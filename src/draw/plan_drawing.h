@@ -30,17 +30,17 @@ enum { LOOK_LID = 1, LOOK_WALLS = 2, LOOK_FLOOR = 4 };
 typedef struct PlanLook {
     const Theme *theme;
     int level;
-    unsigned planes;         /* LOOK_LID | LOOK_WALLS | LOOK_FLOOR */
+    unsigned planes; /* LOOK_LID | LOOK_WALLS | LOOK_FLOOR */
     bool spaces, grid, joints, holes, names, tags, run_tags, dimensions, faint_below;
-    bool holes_as_rings;     /* joint in hand: holes stand back */
-    bool paper;              /* dot-tied wall holes, tags never left out but led off, casings */
-    bool only_open;          /* sealed things are left out */
-    bool attic_side;         /* walls, top-plate lane and ceiling holes only, no room names */
+    bool holes_as_rings; /* joint in hand: holes stand back */
+    bool paper;          /* dot-tied wall holes, tags never left out but led off, casings */
+    bool only_open;      /* sealed things are left out */
+    bool attic_side;     /* walls, top-plate lane and ceiling holes only, no room names */
     GeomUnits units;
     /* what is selected or in the hand, drawn in the act colour */
     PlanTable selected_table;
-    int selected;            /* index in that table, -1: none */
-    int selected_run;        /* run of the envelope, -1: none */
+    int selected;     /* index in that table, -1: none */
+    int selected_run; /* run of the envelope, -1: none */
     /* a trade to show alone: others stand back; -1: all */
     int trade;
 } PlanLook;
@@ -49,30 +49,32 @@ PlanLook plan_look_usual(const Theme *theme, int level);
 
 /* Draws it. What could not be placed without overlap is told in unplaced (tags, comma-separated; may
  * be NULL). */
-void plan_draw(Painter *painter, const Envelope *envelope, const PlanLook *look, const PlanView *view,
-               TextBuffer *unplaced);
+void plan_draw(Painter *painter, const Envelope *envelope, const PlanLook *look,
+               const PlanView *view, TextBuffer *unplaced);
 
 /* Parts that screens and sheets also draw on their own. */
 void plan_draw_grid(Painter *painter, const Theme *theme, const PlanView *view, GeomUnits units,
                     GeomPoint origin);
-void plan_draw_scale_bar(Painter *painter, const Theme *theme, const PlanView *view, GeomUnits units,
-                         double x, double y);
-void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, double x, double y, double rp);
+void plan_draw_scale_bar(Painter *painter, const Theme *theme, const PlanView *view,
+                         GeomUnits units, double x, double y);
+void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, double x, double y,
+                     double rp);
 /* A dimension line between two device points, offset to the side, with its text. */
-void plan_draw_dimension(Painter *painter, const Theme *theme, double x0, double y0, double x1, double y1,
-                         const char *text, Colour colour, double rp);
+void plan_draw_dimension(Painter *painter, const Theme *theme, double x0, double y0, double x1,
+                         double y1, const char *text, Colour colour, double rp);
 /* The whole joint length of the house as one joint line in its states, in a box. planes filters. */
-void plan_draw_joint_bar(Painter *painter, const Theme *theme, const Envelope *envelope, PaintBox box,
-                         double rp);
+void plan_draw_joint_bar(Painter *painter, const Theme *theme, const Envelope *envelope,
+                         PaintBox box, double rp);
 /* The centre line on the page of a joint piece, as plan_draw puts it (lanes, cut-backs). */
-bool plan_piece_line(const Envelope *envelope, const PlanLook *look, const PlanView *view, int piece,
-                     double *x0, double *y0, double *x1, double *y1);
+bool plan_piece_line(const Envelope *envelope, const PlanLook *look, const PlanView *view,
+                     int piece, double *x0, double *y0, double *x1, double *y1);
 /* Where plan_draw puts the symbol of a penetration, and its size. */
-bool plan_hole_symbol(const Envelope *envelope, const PlanLook *look, const PlanView *view, int hole,
-                      double *x, double *y, double *size);
+bool plan_hole_symbol(const Envelope *envelope, const PlanLook *look, const PlanView *view,
+                      int hole, double *x, double *y, double *size);
 /* The section of levels at the left of the window, heights to scale: fills boxes[level]. */
 void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes);
-void level_stack_draw(Painter *painter, const Theme *theme, const Envelope *envelope, const PaintBox *boxes,
-                      int current, const double *neutral_mm, int neutral_count, double rp);
+void level_stack_draw(Painter *painter, const Theme *theme, const Envelope *envelope,
+                      const PaintBox *boxes, int current, const double *neutral_mm,
+                      int neutral_count, double rp);
 
 #endif

@@ -14,6 +14,11 @@ void symbol_draw(Painter *painter, const Theme *theme, const char *name, ShownSt
 bool symbol_turns(const char *name);
 /* True when there is such a symbol. */
 bool symbol_known(const char *name);
+/* The ring (in black and white a yellow disc) round a symbol that is selected; drawn before it. */
+void symbol_ring_draw(Painter *painter, const Theme *theme, double x, double y, double size,
+                      double rp);
+/* A tick centred at x, y, half a width of reach: what is seen. */
+void tick_draw(Painter *painter, Colour colour, double x, double y, double reach, double width);
 
 /* How a stretch of a joint is drawn: from x0,y0 to x1,y1 along its centre line (device units). bay:
  * twice as wide with rungs. partition: the narrower band. plate: letter for the plates, from the
@@ -28,9 +33,11 @@ void band_draw(Painter *painter, const Theme *theme, const BandLook *look, doubl
 
 /* Fills the path made so far with the ground and texture of a space's kind, textures anchored at
  * ax, ay so that a kind runs on across neighbours. The path is consumed. */
-void texture_fill(Painter *painter, const Theme *theme, SpaceKind kind, double ax, double ay, double rp);
+void texture_fill(Painter *painter, const Theme *theme, SpaceKind kind, double ax, double ay,
+                  double rp);
 /* The pale marks of what lies over a room's lid, over the path made so far (vented attic chevrons,
  * outdoors rings, others nothing). The path is consumed. */
-void texture_lid(Painter *painter, const Theme *theme, SpaceKind above, double ax, double ay, double rp);
+void texture_lid(Painter *painter, const Theme *theme, SpaceKind above, double ax, double ay,
+                 double rp);
 
 #endif

@@ -8,12 +8,16 @@
 
 typedef struct Theme {
     const char *name;
-    Colour ink, ink2, faint, rule, panel, card, canvas, grid, grid_heavy, inside, tone, tone2, texture, wall;
+    Colour ink, ink2, faint, rule, panel, card, canvas, grid, grid_heavy, inside, tone, tone2,
+        texture, wall;
     Colour act, act_text, on_act, act_soft, fail_text, good_text, warm, cold, halo;
     Colour state[SHOWN_STATE_COUNT];      /* the strong colour of a state */
     Colour state_fill[SHOWN_STATE_COUNT]; /* fill between rails and in open symbols */
-    Colour detail, detail_dark;           /* lines inside a symbol, on light and on dark fills */
+    Colour detail[SHOWN_STATE_COUNT];     /* lines inside a symbol, on that fill */
     double weight;                        /* all line widths times this */
+    double texture_opacity;               /* of the marks of what lies over a lid */
+    bool speech_ticks;                    /* told symbols carry two ticks: fills may be lost */
+    bool no_hue; /* black and white: what is selected has a yellow ground or a heavier ring */
 } Theme;
 
 extern const Theme theme_day, theme_dark, theme_sun, theme_paper, theme_mono;
