@@ -1,0 +1,6 @@
+#include "cli/commands.h"
+
+const CliCommand *const cli_commands[] = {
+    &cli_totals,
+    NULL,
+};

@@ -1,0 +1,12 @@
+/* The commands there are, in the order of the help. */
+#ifndef LIDMARK_CLI_COMMANDS_H
+#define LIDMARK_CLI_COMMANDS_H
+
+#include "cli/cli.h"
+
+extern const CliCommand cli_totals;
+
+/* Ends with NULL. */
+extern const CliCommand *const cli_commands[];
+
+#endif

@@ -1,0 +1,206 @@
+/* The program as a person calls it: arguments in; exit code, answer and message out. */
+#include <fcntl.h>
+#include <setjmp.h>
+#include <spawn.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "lidmark/base.h"
+
+#include <cmocka.h>
+
+extern char **environ;
+
+enum { ARGUMENTS = 12, PARTS = 4 };
+
+typedef struct Row {
+    char *arguments[ARGUMENTS];
+    int exit;
+    const char *out[PARTS], *err[PARTS]; /* what has to be in them; none: they have to be empty */
+} Row;
+
+/* ---- running ----------------------------------------------------------------------------------- */
+
+/* Runs the program with its streams in the files out and err. */
+static int run_program(char *const *arguments, const char *out)
+{
+    char *texts[ARGUMENTS + 2] = {LIDMARK_PROGRAM};
+    int ended;
+    pid_t child;
+    for (int i = 0; i < ARGUMENTS && arguments[i] != NULL; i++)
+        texts[i + 1] = arguments[i];
+
+    posix_spawn_file_actions_t actions;
+    posix_spawn_file_actions_init(&actions);
+    posix_spawn_file_actions_addopen(&actions, 1, out, O_WRONLY | O_CREAT | O_TRUNC, 0600);
+    posix_spawn_file_actions_addopen(&actions, 2, "err", O_WRONLY | O_CREAT | O_TRUNC, 0600);
+    assert_int_equal(posix_spawn(&child, LIDMARK_PROGRAM, &actions, NULL, texts, environ), 0);
+    posix_spawn_file_actions_destroy(&actions);
+    assert_int_equal(waitpid(child, &ended, 0), child);
+    assert_true(WIFEXITED(ended));
+    return WEXITSTATUS(ended);
+}
+
+static char *whole_file(const char *path)
+{
+    char *bytes;
+    size_t length;
+    assert_int_equal(file_read(path, &bytes, &length, NULL), STATUS_OK);
+    return bytes;
+}
+
+static void check_parts(const char *path, const char *const *parts, const Row *row)
+{
+    char *text = whole_file(path);
+    for (int i = 0; i < PARTS && parts[i] != NULL; i++) {
+        if (strstr(text, parts[i]) == NULL)
+            fail_msg("%s ...: \"%s\" is not in %s:\n%s", row->arguments[0], parts[i], path, text);
+    }
+    if (parts[0] == NULL && text[0] != '\0')
+        fail_msg("%s ...: %s is not empty:\n%s", row->arguments[0], path, text);
+    mem_free(text);
+}
+
+static void check_rows(const Row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        int code = run_program(rows[i].arguments, "out");
+        check_parts("out", rows[i].out, &rows[i]);
+        check_parts("err", rows[i].err, &rows[i]);
+        assert_int_equal(code, rows[i].exit);
+    }
+}
+
+#define CHECK(rows) check_rows(rows, sizeof(rows) / sizeof((rows)[0]))
+
+/* ---- the tables -------------------------------------------------------------------------------- */
+
+static void help_and_version(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"--version"}, 0, {"lidmark 0."}, {0}},
+        {{"--help"}, 0, {"lidmark totals PLAN [--json]", "Exit codes: 0 done"}, {0}},
+        {{"totals", "--help"}, 0, {"lidmark totals PLAN", "--json ", "--catalog FILE "}, {0}},
+        {{"totals", "--nonsense", "--help"}, 0, {"lidmark totals PLAN"}, {0}},
+    };
+    CHECK(rows);
+}
+
+static void wrong_usage(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"garden", "a"}, 2, {0}, {"there is no command \"garden\"", "lidmark --help"}},
+        {{"--nonsense"}, 2, {0}, {"--nonsense", "lidmark --help"}},
+        {{"totals"}, 2, {0}, {"there is no PLAN", "Usage: lidmark totals PLAN [--json]"}},
+        {{"totals", "a", "b"}, 2, {0}, {"there is no use for \"b\"", "Usage:"}},
+        {{"totals", "a", "--jso"}, 2, {0}, {"there is no option --jso", "Usage:"}},
+        {{"totals", "a", "--catalog"}, 2, {0}, {"--catalog needs a FILE", "Usage:"}},
+        {{"totals", "--", "--help", "b"}, 2, {0}, {"there is no use for \"b\"", "Usage:"}},
+    };
+    CHECK(rows);
+}
+
+static void totals(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"totals", "data/cabin.lidmark"}, 0, {"Cabin\n"}, {0}},
+        {{"totals", "data/cabin.lidmark", "--json"},
+         0,
+         {"\"plan\": \"Cabin\"", "\"perimeter_mm\": 22000", "\"floor_area_mm2\": 28000000",
+          "\"total_mm\": 52000"},
+         {0}},
+        {{"totals", "--json", "data/empty.lidmark"},
+         0,
+         {"\"perimeter_mm\": 0", "\"walls\": []"},
+         {"data/empty.lidmark: note: "}},
+        {{"totals", "data/rounded.lidmark"},
+         0,
+         {"Rounded"},
+         {"data/rounded.lidmark: note: 2 lengths were rounded", "/levels/0/height_mm"}},
+    };
+    CHECK(rows);
+}
+
+static void bad_input(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"totals", "data/missing.lidmark"}, 1, {0}, {"data/missing.lidmark: ", "no such file"}},
+        {{"totals", "data"}, 1, {0}, {"data: ", "folder"}},
+        {{"totals", "data/not-json.lidmark"}, 1, {0}, {"data/not-json.lidmark:2:"}},
+        {{"totals", "data/unknown-kind.lidmark"},
+         1,
+         {0},
+         {"data/unknown-kind.lidmark:4:", "conditoned", "/spaces/0/kind"}},
+        {{"totals", "data/overlap.lidmark"},
+         1,
+         {0},
+         {"data/overlap.lidmark: ", "Kitchen", "Bedroom"}},
+        {{"totals", "data/cabin.lidmark", "--catalog", "data/cabin.lidmark"},
+         1,
+         {0},
+         {"data/cabin.lidmark"}},
+        {{"totals", "data/cabin.lidmark", "--catalog", "data/missing.json"},
+         1,
+         {0},
+         {"data/missing.json: "}},
+    };
+    CHECK(rows);
+}
+
+static void a_catalog_of_the_users_own(void **state)
+{
+    (void)state;
+    char *catalog = text_format("%s/assets/catalog.json", LIDMARK_SOURCE_DIR);
+    char *built_in[ARGUMENTS] = {"totals", "--json", "data/cabin.lidmark"};
+    char *own[ARGUMENTS] = {"totals", "--json", "data/cabin.lidmark", "--catalog", catalog};
+    assert_int_equal(run_program(built_in, "out"), 0);
+    char *first = whole_file("out");
+    assert_int_equal(run_program(own, "out"), 0);
+    char *second = whole_file("out");
+    assert_string_equal(first, second);
+    mem_free(first);
+    mem_free(second);
+    mem_free(catalog);
+}
+
+static void an_answer_that_cannot_be_written(void **state)
+{
+    (void)state;
+    static char *const rows[][ARGUMENTS] = {
+        {"totals", "data/cabin.lidmark"}, {"--help"}, {"--version"}, {"totals", "--help"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        assert_int_equal(run_program(rows[i], "/dev/full"), 1);
+        char *text = whole_file("err");
+        assert_non_null(strstr(text, "standard output: cannot be written"));
+        mem_free(text);
+    }
+}
+
+/* The plans of the test under a short name, so that messages are the same everywhere. */
+static int link_data(void **state)
+{
+    (void)state;
+    unlink("data");
+    return symlink(LIDMARK_SOURCE_DIR "/tests/cli/data", "data");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(help_and_version),
+        cmocka_unit_test(wrong_usage),
+        cmocka_unit_test(totals),
+        cmocka_unit_test(bad_input),
+        cmocka_unit_test(a_catalog_of_the_users_own),
+        cmocka_unit_test(an_answer_that_cannot_be_written),
+    };
+    return cmocka_run_group_tests(tests, link_data, NULL);
+}
