@@ -391,6 +391,12 @@ const char *plan_record_id(PlanTable table, const void *record)
     return first->type == FIELD_ID ? field_text(first, record) : NULL;
 }
 
+const char *plan_id_at(const Plan *plan, PlanTable table, int index)
+{
+    const char *items = plan_items(plan, table);
+    return plan_record_id(table, items + (size_t)index * plan_tables[table].size);
+}
+
 void plan_random_id(Random *random, PlanTable table, char buffer[PLAN_ID_SIZE])
 {
     /* no vowels and nothing that is read as something else: ids make no words */

@@ -66,6 +66,8 @@ const PlanField *fields_find(const PlanFields *fields, const char *key);
 
 /* The id of a record, NULL where its table has none. */
 const char *plan_record_id(PlanTable table, const void *record);
+/* The id of the record at index; the table has ids. */
+const char *plan_id_at(const Plan *plan, PlanTable table, int index);
 /* Writes a random id; 60 bits of chance. */
 enum { PLAN_ID_SIZE = 16 };
 void plan_random_id(Random *random, PlanTable table, char buffer[PLAN_ID_SIZE]);

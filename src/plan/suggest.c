@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "plan/record.h"
+
 enum { SUGGEST_LENGTH = 48, SUGGEST_LISTED = 12 };
 
 static int least(int a, int b)
@@ -48,11 +50,7 @@ static const char *choice_at(const Choices *choices, int index)
 {
     if (choices->words != NULL)
         return plan_words_at(choices->words, choices->catalog, index);
-    const char *items = plan_items(choices->plan, choices->table);
-    char *id;
-    /* every table that is referred to starts with its id */
-    memcpy(&id, items + (size_t)index * plan_tables[choices->table].size, sizeof id);
-    return id;
+    return plan_id_at(choices->plan, choices->table, index);
 }
 
 static void advise_all(const Choices *choices, Fault *fault)
