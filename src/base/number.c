@@ -55,13 +55,10 @@ bool number_parse(const char *text, const char **end, double *value)
         return false;
 
     char copy[LONGEST_NUMBER + 1];
-    size_t before = point != NULL ? (size_t)(point - text) : length;
-    memcpy(copy, text, before);
-    copy[before] = '\0';
-    if (point != NULL) {
-        strcat(copy, separator);
-        strncat(copy, point + 1, (size_t)(last - point - 1));
-    }
+    const char *whole_end = point != NULL ? point : last;
+    const char *fraction = point != NULL ? point + 1 : last;
+    snprintf(copy, sizeof copy, "%.*s%s%.*s", (int)(whole_end - text), text,
+             point != NULL ? separator : "", (int)(last - fraction), fraction);
     double read = strtod(copy, NULL);
     if (!isfinite(read))
         return false;
@@ -90,7 +87,7 @@ static void put_point(char *text)
 const char *number_fixed(double value, int decimals, char buffer[NUMBER_SIZE])
 {
     if (!isfinite(value))
-        return strcpy(buffer, "-");
+        return memcpy(buffer, "-", 2);
     if (decimals < 0)
         decimals = 0;
     int length = snprintf(buffer, NUMBER_SIZE, "%.*f", decimals, value);
@@ -105,7 +102,7 @@ const char *number_fixed(double value, int decimals, char buffer[NUMBER_SIZE])
 const char *number_exact(double value, char buffer[NUMBER_SIZE])
 {
     if (!isfinite(value))
-        return strcpy(buffer, "-");
+        return memcpy(buffer, "-", 2);
     /* Fifteen digits always survive the way to a double and back, so a number that has fewer shows
      * itself at fifteen; only below the normal numbers there are not as many to begin with. */
     int digits = fabs(value) < DBL_MIN ? 1 : DBL_DIG;
