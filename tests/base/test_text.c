@@ -68,6 +68,26 @@ static void bytes_may_hold_zeros(void **state)
     text_free(&text);
 }
 
+static void json_strings_are_quoted(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *json;
+    } rows[] = {
+        {NULL, "\"\""},
+        {"", "\"\""},
+        {"12\xE2\x80\xB2 lid", "\"12\xE2\x80\xB2 lid\""},
+        {"6\" \\ /", "\"6\\\" \\\\ /\""},
+        {"a\nb\tc\x01\x1F\x7F", "\"a\\u000ab\\u0009c\\u0001\\u001f\x7F\""},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        TextBuffer text = {0};
+        text_add_json(&text, rows[i].text);
+        assert_string_equal(text.bytes, rows[i].json);
+        text_free(&text);
+    }
+}
+
 static void a_failed_buffer_stays_failed(void **state)
 {
     (void)state;
@@ -121,6 +141,7 @@ int main(void)
         cmocka_unit_test(nothing_is_the_same_as_empty),
         cmocka_unit_test(a_buffer_grows),
         cmocka_unit_test(bytes_may_hold_zeros),
+        cmocka_unit_test(json_strings_are_quoted),
         cmocka_unit_test(a_failed_buffer_stays_failed),
         cmocka_unit_test(every_allocation_may_fail),
     };
