@@ -3,9 +3,21 @@
 #include <math.h>
 #include <string.h>
 
+/* jansson reports a request for memory that failed in the middle of a text as a wrong token: what it
+ * asked for is watched here, so that a parse that failed for want of memory can be told. */
+static bool starved;
+
+static void *take(size_t size)
+{
+    void *block = mem_raw(size);
+    if (block == NULL)
+        starved = true;
+    return block;
+}
+
 void plan_json_ready(void)
 {
-    json_set_alloc_funcs(mem_raw, mem_free);
+    json_set_alloc_funcs(take, mem_free);
 }
 
 static const char *syntax_reason(const json_error_t *error)
@@ -35,10 +47,11 @@ json_t *plan_json_parse(const char *bytes, size_t length, Fault *fault)
 {
     json_error_t error;
     plan_json_ready();
+    starved = false;
     json_t *value = json_loadb(bytes, length, JSON_REJECT_DUPLICATES, &error);
     if (value != NULL)
         return value;
-    if (json_error_code(&error) == json_error_out_of_memory) {
+    if (starved || json_error_code(&error) == json_error_out_of_memory) {
         fault_set(fault, STATUS_MEMORY, "no memory left");
         return NULL;
     }
