@@ -27,8 +27,9 @@ Status cli_house_open(const char *plan_path, const char *catalog_path, CliStream
         status = plan_load(plan_path, house->catalog, &house->plan, &notes, fault);
     if (status == STATUS_OK) {
         tell_rounding(plan_path, &notes, streams->err);
-        fault_in(fault, plan_path, 0, 0);
         status = envelope_make(house->plan, &house->envelope, fault);
+        if (status != STATUS_OK)
+            fault_in(fault, plan_path, 0, 0);
     }
     if (status != STATUS_OK)
         cli_house_close(house);
