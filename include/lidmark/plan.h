@@ -471,6 +471,8 @@ typedef struct PlanDoc PlanDoc;
 PlanDoc *doc_new(Plan *plan);
 void doc_free(PlanDoc *doc);
 const Plan *doc_plan(const PlanDoc *doc);
+/* Who makes the steps from now on (a name; empty at first). */
+Status doc_set_who(PlanDoc *doc, const char *who);
 
 /* Starts a step; label says what it does in the words of the Undo button ("drew Closet"). */
 Status doc_begin(PlanDoc *doc, const char *label);
@@ -496,7 +498,10 @@ const char *doc_redo_label(const PlanDoc *doc, int back);
 uint64_t doc_revision(const PlanDoc *doc);
 
 /* Steps as text, one JSON object a line, and back: the form of the journal and of the command fuzzer.
- * doc_step_write writes the step `back` steps ago; doc_step_apply does what a line says. */
+ * doc_step_write writes the step `back` steps ago with id, counter, time, who, label and every record
+ * before and after; doc_step_apply does what a line says, as a step of its own, or fails without a
+ * change when a record is bad or is not the one the step was made on. The lines {"undo": true} and
+ * {"redo": true} undo and redo. */
 Status doc_step_write(const PlanDoc *doc, int back, TextBuffer *text);
 Status doc_step_apply(PlanDoc *doc, const char *line, size_t length, Fault *fault);
 

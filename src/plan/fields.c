@@ -313,6 +313,7 @@ static const PlanFields FAN_TEST_FIELDS = FIELDS(FAN_TEST, PlanFanTest, extra);
 const PlanTableInfo plan_tables[PLAN_TABLE_COUNT] = {
     [PLAN_SETTINGS] = {.word = "settings",
                        .one = "settings",
+                       .letter = '\0',
                        .size = sizeof(PlanSettings),
                        .at = offsetof(Plan, settings),
                        .fields = &SETTINGS_FIELDS},

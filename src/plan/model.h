@@ -12,4 +12,7 @@ int plan_index_by_id(const Plan *plan, PlanTable table, const char *id);
 /* True when a record of the table, or of one that shares its ids, has this id. */
 bool plan_id_taken(const Plan *plan, PlanTable table, const char *id);
 
+/* Writes a new random id that none of them has. */
+void plan_new_id(const Plan *plan, PlanTable table, char buffer[PLAN_ID_SIZE]);
+
 #endif

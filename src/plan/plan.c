@@ -204,6 +204,13 @@ bool plan_id_taken(const Plan *plan, PlanTable table, const char *id)
     return false;
 }
 
+void plan_new_id(const Plan *plan, PlanTable table, char buffer[PLAN_ID_SIZE])
+{
+    do {
+        plan_random_id(plan->ids, plan_tables[table].letter, buffer);
+    } while (plan_id_taken(plan, table, buffer));
+}
+
 /* ---- records --------------------------------------------------------------------------------------- */
 
 int plan_table_count(const Plan *plan, PlanTable table)
@@ -229,9 +236,7 @@ Status plan_record_new(const Plan *plan, PlanTable table, PlanRecord *record)
     }
     if (info->letter == '\0')
         return STATUS_OK;
-    do {
-        plan_random_id(plan->ids, table, id);
-    } while (plan_id_taken(plan, table, id));
+    plan_new_id(plan, table, id);
     if (!field_set_text(&info->fields->list[0], record, id)) {
         plan_record_free(table, record);
         return STATUS_MEMORY;

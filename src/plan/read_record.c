@@ -348,7 +348,7 @@ static Status settle_id(PlanReader *reader, PlanTable table, json_t *object, voi
     if (given != NULL && !json_is_null(given))
         return STATUS_OK;
     do {
-        plan_random_id(reader->plan->ids, table, id);
+        plan_random_id(reader->plan->ids, plan_tables[table].letter, id);
     } while (reader->ids != NULL ? id_index_find(reader->ids, table, id) != NULL
                                  : plan_id_taken(reader->plan, table, id));
     return field_set_text(field, record, id) ? STATUS_OK : no_memory(reader);

@@ -397,13 +397,13 @@ const char *plan_id_at(const Plan *plan, PlanTable table, int index)
     return plan_record_id(table, items + (size_t)index * plan_tables[table].size);
 }
 
-void plan_random_id(Random *random, PlanTable table, char buffer[PLAN_ID_SIZE])
+void plan_random_id(Random *random, char letter, char buffer[PLAN_ID_SIZE])
 {
     /* no vowels and nothing that is read as something else: ids make no words */
     static const char digits[] = "23456789bcdfghjklmnpqrstvwxyz"
                                  "BDF";
     uint64_t bits = random_next(random);
-    buffer[0] = plan_tables[table].letter;
+    buffer[0] = letter;
     for (int i = 1; i <= 12; i++) {
         buffer[i] = digits[bits % 32];
         bits /= 32;

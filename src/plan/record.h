@@ -68,9 +68,9 @@ const PlanField *fields_find(const PlanFields *fields, const char *key);
 const char *plan_record_id(PlanTable table, const void *record);
 /* The id of the record at index; the table has ids. */
 const char *plan_id_at(const Plan *plan, PlanTable table, int index);
-/* Writes a random id; 60 bits of chance. */
+/* Writes a random id that starts with letter; 60 bits of chance. */
 enum { PLAN_ID_SIZE = 16 };
-void plan_random_id(Random *random, PlanTable table, char buffer[PLAN_ID_SIZE]);
+void plan_random_id(Random *random, char letter, char buffer[PLAN_ID_SIZE]);
 /* True for the tables whose ids may not meet: a visit's mark names a seal or a penetration by id. */
 bool plan_ids_shared(PlanTable a, PlanTable b);
 

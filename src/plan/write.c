@@ -11,7 +11,6 @@
 typedef struct Writer {
     TextBuffer *text;
     const Plan *plan;
-    const char *ref; /* NULL: by index from the plan */
 } Writer;
 
 static void write_fields(Writer *writer, const PlanFields *fields, const void *record);
@@ -140,9 +139,7 @@ static void write_value(Writer *writer, const PlanField *field, const void *reco
         write_point(text, *(const GeomPoint *)at);
         break;
     case FIELD_REF:
-        plan_json_add_text(text, writer->ref != NULL
-                                     ? writer->ref
-                                     : plan_id_at(writer->plan, field->refers, *(const int *)at));
+        plan_json_add_text(text, plan_id_at(writer->plan, field->refers, *(const int *)at));
         break;
     case FIELD_OUTLINE:
         write_outline(text, field_items(field, record), field_count(field, record));
@@ -184,10 +181,9 @@ static void write_fields(Writer *writer, const PlanFields *fields, const void *r
     text_add(writer->text, "}");
 }
 
-void plan_write_record(TextBuffer *text, const Plan *plan, PlanTable table, const void *record,
-                       const char *ref)
+void plan_write_record(TextBuffer *text, const Plan *plan, PlanTable table, const void *record)
 {
-    Writer writer = {text, plan, ref};
+    Writer writer = {text, plan};
     write_fields(&writer, plan_tables[table].fields, record);
 }
 
@@ -268,7 +264,7 @@ static void write_top_key(Writer *writer, const char *key)
 
 Status plan_write(const Plan *plan, TextBuffer *text)
 {
-    Writer writer = {text, plan, NULL};
+    Writer writer = {text, plan};
     const char *key;
     json_t *value;
     text_add(text, "{\n  \"format\": \"lidmark-plan\",\n  \"version\": 1");

@@ -4,8 +4,7 @@
 
 #include "plan/record.h"
 
-/* Adds the record as an object on one line. ref: the id it refers to, NULL to look it up in plan. */
-void plan_write_record(TextBuffer *text, const Plan *plan, PlanTable table, const void *record,
-                       const char *ref);
+/* Adds the record as an object on one line; what it refers to is looked up in plan. */
+void plan_write_record(TextBuffer *text, const Plan *plan, PlanTable table, const void *record);
 
 #endif
