@@ -1,0 +1,334 @@
+/* The overlay from input to finished structure. */
+#include "geom/overlay.h"
+
+#include <string.h>
+
+#include "geom/wide.h"
+
+/* What is under way. */
+typedef struct Work {
+    const GeomCurve *curves;
+    int count;
+    Places places;
+    Points points;
+    Edges edges;
+    Strips strips;
+    Crossings crossings;
+} Work;
+
+static void work_free(Work *work)
+{
+    geom_places_free(&work->places);
+    geom_points_free(&work->points);
+    geom_edges_free(&work->edges);
+    geom_strips_free(&work->strips);
+    mem_free(work->crossings.at);
+}
+
+static Status check_input(const GeomCurve *curves, int count, Fault *fault)
+{
+    for (int c = 0; c < count; c++) {
+        for (int i = 0; i < curves[c].count; i++) {
+            GeomPoint point = curves[c].points[i];
+            if (point.x < -GEOM_LIMIT || point.x > GEOM_LIMIT || point.y < -GEOM_LIMIT ||
+                point.y > GEOM_LIMIT) {
+                fault_at(fault, "curve %d, vertex %d", c, i);
+                return fault_set(fault, STATUS_BAD_INPUT, "a coordinate is beyond +-6.7 km");
+            }
+        }
+    }
+    return STATUS_OK;
+}
+
+/* ---- from curves to edges -------------------------------------------------------------------- */
+
+/* Adds the pieces of one edge of a curve, by way of the places near it. */
+static Status add_routed(Route *route, int32_t from, int32_t to, int32_t curve, Pieces *pieces)
+{
+    bool up = from < to;
+    Status status = geom_route_edge(route, up ? from : to, up ? to : from);
+    for (int i = 0; i + 1 < route->chain_count && status == STATUS_OK; i++)
+        status = geom_pieces_add(pieces, route->chain[i], route->chain[i + 1], curve, up);
+    return status;
+}
+
+static Status add_curve(Work *work, Route *route, int c, const int32_t *index, Pieces *pieces)
+{
+    int count = work->curves[c].count;
+    int edges = work->curves[c].closed ? count : count - 1;
+    Status status = STATUS_OK;
+    for (int i = 0; i < edges && status == STATUS_OK; i++) {
+        int32_t from = index[i], to = index[i + 1 < count ? i + 1 : 0];
+        if (from == to)
+            continue;
+        if (route != NULL)
+            status = add_routed(route, from, to, c, pieces);
+        else
+            status = geom_pieces_add(pieces, from, to, c, true);
+    }
+    return status;
+}
+
+/* Edges of all curves, bent to the places near them when route is given. index: point of each
+ * vertex. */
+static Status make_edges(Work *work, Route *route, const int32_t *index)
+{
+    Pieces pieces = {0};
+    Status status = array_reserve((void **)&pieces.items, &pieces.capacity,
+                                  work->places.vertex_count, sizeof *pieces.items);
+    for (int c = 0; c < work->count && status == STATUS_OK; c++) {
+        status = add_curve(work, route, c, index, &pieces);
+        index += work->curves[c].count;
+    }
+    if (status == STATUS_OK)
+        status = geom_edges_make(&pieces, work->points.count, work->curves, &work->edges);
+    mem_free(pieces.items);
+    return status;
+}
+
+static Status collect_edges(Work *work, bool weld)
+{
+    Route route = {0};
+    Places *places = &work->places;
+    int32_t *to_index = mem_alloc((size_t)places->count, sizeof *to_index);
+    Status status = to_index != NULL ? STATUS_OK : STATUS_MEMORY;
+    if (status == STATUS_OK)
+        status = geom_points_make(places->at, places->count, places->guests_from, to_index,
+                                  &work->points);
+    if (status != STATUS_OK)
+        goto done;
+    for (int i = 0; i < places->vertex_count; i++)
+        places->of_vertex[i] = to_index[places->of_vertex[i]];
+    if (weld)
+        status = geom_route_start(&route, &work->points, GEOM_WELD_TICKS);
+    if (status == STATUS_OK)
+        status = make_edges(work, weld ? &route : NULL, places->of_vertex);
+
+done:
+    geom_route_free(&route);
+    mem_free(to_index);
+    return status;
+}
+
+/* ---- splitting where edges meet -------------------------------------------------------------- */
+
+/* Adds the crossings to the points; edges keep their points under new numbers. */
+static Status add_crossing_points(Work *work)
+{
+    int old = work->points.count, count = old + work->crossings.count;
+    GeomPoint *at = mem_alloc((size_t)count, sizeof *at);
+    int32_t *to_index = mem_alloc((size_t)count, sizeof *to_index);
+    Points points = {0};
+    Status status = STATUS_MEMORY;
+    if (at == NULL || to_index == NULL)
+        goto done;
+    memcpy(at, work->points.at, (size_t)old * sizeof *at);
+    memcpy(at + old, work->crossings.at, (size_t)work->crossings.count * sizeof *at);
+    status = geom_points_make(at, count, count, to_index, &points);
+    if (status != STATUS_OK)
+        goto done;
+    geom_points_free(&work->points);
+    work->points = points;
+    for (int e = 0; e < work->edges.count; e++) {
+        work->edges.items[e].a = to_index[work->edges.items[e].a];
+        work->edges.items[e].b = to_index[work->edges.items[e].b];
+    }
+
+done:
+    mem_free(at);
+    mem_free(to_index);
+    return status;
+}
+
+static Status split_edge(Route *route, const Edges *edges, const GeomEdge *edge, Pieces *pieces)
+{
+    Status status = geom_route_edge(route, edge->a, edge->b);
+    for (int k = 0; k < edge->on_count && status == STATUS_OK; k++) {
+        GeomOn on = edges->on[edge->on_start + k];
+        for (int i = 0; i + 1 < route->chain_count && status == STATUS_OK; i++)
+            status =
+                geom_pieces_add(pieces, route->chain[i], route->chain[i + 1], on.curve, on.forward);
+    }
+    return status;
+}
+
+/* Leads every edge through the points in whose pixels it comes. */
+static Status split_edges(Work *work)
+{
+    Route route = {0};
+    Pieces pieces = {0};
+    Edges split = {0};
+    Status status = geom_route_start(&route, &work->points, 0);
+    for (int e = 0; e < work->edges.count && status == STATUS_OK; e++)
+        status = split_edge(&route, &work->edges, &work->edges.items[e], &pieces);
+    if (status == STATUS_OK)
+        status = geom_edges_make(&pieces, work->points.count, work->curves, &split);
+    if (status == STATUS_OK) {
+        geom_edges_free(&work->edges);
+        work->edges = split;
+    }
+    geom_route_free(&route);
+    mem_free(pieces.items);
+    return status;
+}
+
+static Status split_all(Work *work)
+{
+    Status status = geom_strips_make(&work->points, &work->edges, &work->strips);
+    if (status == STATUS_OK)
+        status = geom_crossings_find(&work->points, &work->edges, &work->strips, &work->crossings);
+    if (status == STATUS_OK && work->crossings.count > 0)
+        status = add_crossing_points(work);
+    if (status == STATUS_OK)
+        status = split_edges(work);
+    return status;
+}
+
+/* ---- the finished structure ------------------------------------------------------------------ */
+
+/* Takes away points that no edge has any more. */
+static Status drop_unused_points(Work *work)
+{
+    int count = work->points.count;
+    int32_t *to_index = mem_alloc((size_t)count, sizeof *to_index);
+    GeomPoint *at = mem_alloc((size_t)count, sizeof *at);
+    Points points = {0};
+    Status status = STATUS_MEMORY;
+    if (to_index == NULL || at == NULL)
+        goto done;
+    for (int e = 0; e < work->edges.count; e++)
+        to_index[work->edges.items[e].a] = to_index[work->edges.items[e].b] = 1;
+    int used = 0;
+    for (int i = 0; i < count; i++) {
+        if (to_index[i] == 1) {
+            at[used] = work->points.at[i];
+            to_index[i] = used++;
+        }
+    }
+    status = STATUS_OK;
+    if (used == count)
+        goto done;
+    for (int e = 0; e < work->edges.count; e++) {
+        work->edges.items[e].a = to_index[work->edges.items[e].a];
+        work->edges.items[e].b = to_index[work->edges.items[e].b];
+    }
+    status = geom_points_make(at, used, used, to_index, &points);
+    if (status != STATUS_OK)
+        goto done;
+    geom_points_free(&work->points);
+    work->points = points;
+
+done:
+    mem_free(to_index);
+    mem_free(at);
+    return status;
+}
+
+static Status list_welds(const Work *work, GeomOverlay *overlay)
+{
+    const int32_t *index = work->places.of_vertex;
+    int capacity = 0;
+    for (int c = 0; c < work->count; index += work->curves[c].count, c++) {
+        for (int i = 0; i < work->curves[c].count; i++) {
+            GeomPoint from = work->curves[c].points[i], to = work->points.at[index[i]];
+            if (geom_same_point(from, to))
+                continue;
+            if (array_reserve((void **)&overlay->welds, &capacity, overlay->weld_count + 1,
+                              sizeof *overlay->welds) != STATUS_OK)
+                return STATUS_MEMORY;
+            overlay->welds[overlay->weld_count++] = (GeomWeld){c, i, from, to};
+        }
+    }
+    return STATUS_OK;
+}
+
+static Status start_hidden(const Work *work, GeomOverlay *overlay)
+{
+    Hidden *hidden = mem_alloc(1, sizeof *hidden);
+    if (hidden == NULL)
+        return STATUS_MEMORY;
+    overlay->hidden = hidden;
+    hidden->curve_count = work->count;
+    hidden->is_ring = mem_alloc((size_t)work->count, sizeof *hidden->is_ring);
+    if (hidden->is_ring == NULL)
+        return STATUS_MEMORY;
+    for (int c = 0; c < work->count; c++)
+        hidden->is_ring[c] = work->curves[c].closed;
+    return geom_strips_make(&work->points, &work->edges, &hidden->strips);
+}
+
+/* Gives points and edges to the overlay and builds faces and covers on them. */
+static Status finish(Work *work, GeomOverlay *overlay)
+{
+    Loops loops = {0};
+    Status status = start_hidden(work, overlay);
+    if (status != STATUS_OK)
+        return status;
+    overlay->vertices = work->points.at;
+    overlay->vertex_count = work->points.count;
+    overlay->edges = work->edges.items;
+    overlay->edge_count = work->edges.count;
+    overlay->on = work->edges.on;
+    overlay->on_count = work->edges.on_count;
+    work->points.at = NULL;
+    work->edges = (Edges){0};
+
+    status = geom_faces_make(overlay, &loops);
+    if (status == STATUS_OK)
+        status = geom_insides_make(overlay, &loops);
+    if (status == STATUS_OK)
+        status = geom_covers_make(overlay, &loops);
+    geom_loops_free(&loops);
+    return status;
+}
+
+Status geom_overlay_make(const GeomCurve *curves, int count, bool weld, GeomOverlay **overlay,
+                         Fault *fault)
+{
+    *overlay = NULL;
+    Status status = check_input(curves, count, fault);
+    if (status != STATUS_OK)
+        return status;
+
+    Work work = {.curves = curves, .count = count};
+    GeomOverlay *made = mem_alloc(1, sizeof *made);
+    status = made != NULL ? geom_places_make(curves, count, weld, &work.places) : STATUS_MEMORY;
+    if (status == STATUS_OK)
+        status = collect_edges(&work, weld);
+    if (status == STATUS_OK)
+        status = list_welds(&work, made);
+    if (status == STATUS_OK)
+        status = split_all(&work);
+    if (status == STATUS_OK)
+        status = drop_unused_points(&work);
+    if (status == STATUS_OK)
+        status = finish(&work, made);
+    work_free(&work);
+    if (status != STATUS_OK) {
+        geom_overlay_free(made);
+        return fault_set(fault, status, "no memory left to lay %d curves over each other", count);
+    }
+    *overlay = made;
+    return STATUS_OK;
+}
+
+void geom_overlay_free(GeomOverlay *overlay)
+{
+    if (overlay == NULL)
+        return;
+    Hidden *hidden = overlay->hidden;
+    if (hidden != NULL) {
+        geom_strips_free(&hidden->strips);
+        mem_free(hidden->next);
+        mem_free(hidden->is_ring);
+    }
+    mem_free(hidden);
+    mem_free(overlay->vertices);
+    mem_free(overlay->edges);
+    mem_free(overlay->faces);
+    mem_free(overlay->on);
+    mem_free(overlay->cover_start);
+    mem_free(overlay->cover_items);
+    mem_free(overlay->welds);
+    mem_free(overlay);
+}

@@ -1,0 +1,269 @@
+/* Edges by strip, and the questions asked by place: what lies below, what is near, which face. */
+#include "geom/overlay.h"
+
+#include "geom/wide.h"
+
+static int32_t least(int32_t a, int32_t b)
+{
+    return a < b ? a : b;
+}
+
+static int32_t most(int32_t a, int32_t b)
+{
+    return a > b ? a : b;
+}
+
+/* Edge numbers in order of their left end. */
+static Status sort_edges(const Points *points, const Edges *edges, SortItem **sorted)
+{
+    size_t size = (size_t)edges->count;
+    SortItem *items = mem_alloc(size, sizeof *items);
+    SortItem *scratch = mem_alloc(size, sizeof *scratch);
+    *sorted = items;
+    if (items == NULL || scratch == NULL) {
+        mem_free(scratch);
+        return STATUS_MEMORY;
+    }
+    for (int i = 0; i < edges->count; i++) {
+        int64_t left = least(points->at[edges->items[i].a].x, points->at[edges->items[i].b].x);
+        items[i] = (SortItem){(uint64_t)(left - INT32_MIN), i};
+    }
+    geom_sort_items(items, scratch, edges->count);
+    mem_free(scratch);
+    return STATUS_OK;
+}
+
+static void fill_strips(const Points *points, const Edges *edges, const SortItem *sorted,
+                        int32_t *fill, Strips *strips)
+{
+    for (int i = 0; i < edges->count; i++) {
+        const GeomEdge *edge = &edges->items[sorted[i].value];
+        GeomPoint a = points->at[edge->a], b = points->at[edge->b];
+        StripItem item = {
+            .x_min = least(a.x, b.x), .x_max = most(a.x, b.x), .edge = sorted[i].value};
+        for (int32_t s = points->strip[edge->a]; s <= points->strip[edge->b]; s++) {
+            int32_t at = fill[s]++;
+            item.reach =
+                at > strips->start[s] ? most(strips->items[at - 1].reach, item.x_max) : item.x_max;
+            strips->items[at] = item;
+        }
+    }
+}
+
+/* start[s] becomes where strip s starts. Returns how many items there are. */
+static int count_items(const Points *points, const Edges *edges, Strips *strips)
+{
+    for (int i = 0; i < edges->count; i++)
+        for (int32_t s = points->strip[edges->items[i].a]; s <= points->strip[edges->items[i].b];
+             s++)
+            strips->start[s]++;
+    int32_t total = 0;
+    for (int s = 0; s <= strips->count; s++) {
+        int32_t many = strips->start[s];
+        strips->start[s] = total;
+        total += many;
+    }
+    return total;
+}
+
+Status geom_strips_make(const Points *points, const Edges *edges, Strips *strips)
+{
+    *strips = (Strips){.count = points->strip_count};
+    SortItem *sorted = NULL;
+    size_t size = (size_t)strips->count;
+    strips->start = mem_alloc(size + 1, sizeof *strips->start);
+    strips->bottom = mem_alloc(size + 1, sizeof *strips->bottom);
+    int32_t *fill = mem_alloc(size + 1, sizeof *fill);
+    Status status = STATUS_MEMORY;
+    if (strips->start == NULL || strips->bottom == NULL || fill == NULL)
+        goto done;
+    int total = count_items(points, edges, strips);
+    for (int s = 0; s < strips->count; s++) {
+        fill[s] = strips->start[s];
+        strips->bottom[s] = points->at[points->strip_start[s]].y;
+    }
+    strips->items = mem_alloc((size_t)total, sizeof *strips->items);
+    if (strips->items == NULL || sort_edges(points, edges, &sorted) != STATUS_OK)
+        goto done;
+    fill_strips(points, edges, sorted, fill, strips);
+    status = STATUS_OK;
+
+done:
+    mem_free(sorted);
+    mem_free(fill);
+    if (status != STATUS_OK)
+        geom_strips_free(strips);
+    return status;
+}
+
+void geom_strips_free(Strips *strips)
+{
+    mem_free(strips->items);
+    mem_free(strips->start);
+    mem_free(strips->bottom);
+    *strips = (Strips){0};
+}
+
+int geom_strips_at(const Strips *strips, int64_t y)
+{
+    int low = 0, high = strips->count - 1;
+    while (low < high) {
+        int middle = (low + high + 1) / 2;
+        if (strips->bottom[middle] <= y)
+            low = middle;
+        else
+            high = middle - 1;
+    }
+    return low;
+}
+
+/* First item of strip s whose x_min is over x. */
+static int first_after(const Strips *strips, int s, int64_t x)
+{
+    int from = strips->start[s], to = strips->start[s + 1];
+    while (from < to) {
+        int middle = from + (to - from) / 2;
+        if (strips->items[middle].x_min <= x)
+            from = middle + 1;
+        else
+            to = middle;
+    }
+    return from;
+}
+
+/* True when edge p is higher than edge q just right of x; both are slanted or level and have x in
+ * their range, and they do not cross. Left end first: a.x < b.x. */
+static bool higher_at(const GeomPoint p[2], const GeomPoint q[2], int32_t x)
+{
+    int64_t p_width = (int64_t)p[1].x - p[0].x, q_width = (int64_t)q[1].x - q[0].x;
+    int64_t p_rise = (int64_t)p[1].y - p[0].y, q_rise = (int64_t)q[1].y - q[0].y;
+    GeomWide p_height = p[0].y * p_width + ((int64_t)x - p[0].x) * p_rise;
+    GeomWide q_height = q[0].y * q_width + ((int64_t)x - q[0].x) * q_rise;
+    GeomWide over = p_height * q_width - q_height * p_width;
+    if (over != 0)
+        return over > 0;
+    return (GeomWide)p_rise * q_width > (GeomWide)q_rise * p_width;
+}
+
+static void ends_by_x(const GeomOverlay *overlay, int edge, GeomPoint ends[2])
+{
+    GeomPoint a = overlay->vertices[overlay->edges[edge].a];
+    GeomPoint b = overlay->vertices[overlay->edges[edge].b];
+    ends[0] = a.x <= b.x ? a : b;
+    ends[1] = a.x <= b.x ? b : a;
+}
+
+/* The highest edge of strip s below point, or best when none is higher. */
+static int below_in_strip(const GeomOverlay *overlay, int s, GeomPoint point, int best)
+{
+    const Strips *strips = &((const Hidden *)overlay->hidden)->strips;
+    GeomPoint ends[2], best_ends[2];
+    if (best >= 0)
+        ends_by_x(overlay, best, best_ends);
+    for (int i = first_after(strips, s, point.x) - 1;
+         i >= strips->start[s] && strips->items[i].reach > point.x; i--) {
+        if (strips->items[i].x_max <= point.x)
+            continue;
+        int edge = strips->items[i].edge;
+        ends_by_x(overlay, edge, ends);
+        if (geom_cross(ends[0], ends[1], point) <= 0)
+            continue; /* on the line or over the point */
+        if (best < 0 || higher_at(ends, best_ends, point.x)) {
+            best = edge;
+            best_ends[0] = ends[0];
+            best_ends[1] = ends[1];
+        }
+    }
+    return best;
+}
+
+/* True when the edge at x is not below y. */
+static bool reaches_height(const GeomOverlay *overlay, int edge, int32_t x, int32_t y)
+{
+    GeomPoint ends[2];
+    ends_by_x(overlay, edge, ends);
+    return geom_cross(ends[0], ends[1], (GeomPoint){x, y}) <= 0;
+}
+
+int geom_edge_below(const GeomOverlay *overlay, GeomPoint point)
+{
+    const Strips *strips = &((const Hidden *)overlay->hidden)->strips;
+    int best = -1;
+    for (int s = geom_strips_at(strips, point.y); s >= 0 && s < strips->count; s--) {
+        best = below_in_strip(overlay, s, point, best);
+        if (best >= 0 && reaches_height(overlay, best, point.x, strips->bottom[s]))
+            break;
+    }
+    return best;
+}
+
+/* True when the edge comes within reach of point. Exact. */
+static bool edge_within(const GeomOverlay *overlay, int edge, GeomPoint point, int64_t reach)
+{
+    GeomPoint a = overlay->vertices[overlay->edges[edge].a];
+    GeomPoint b = overlay->vertices[overlay->edges[edge].b];
+    GeomWide limit = (GeomWide)reach * reach;
+    int64_t along = geom_dot(a, b, point), square = geom_dot(a, b, b);
+    if (along <= 0)
+        return geom_dot(a, point, point) <= limit;
+    if (along >= square)
+        return geom_dot(b, point, point) <= limit;
+    GeomWide cross = geom_cross(a, b, point);
+    return cross * cross <= limit * square;
+}
+
+/* Keeps the limit lowest edges, ascending. */
+static void keep_lowest(int *edges, int limit, int found, int edge)
+{
+    int kept = found < limit ? found : limit;
+    if (kept == limit && (limit == 0 || edges[limit - 1] < edge))
+        return;
+    int at = kept < limit ? kept : limit - 1;
+    for (; at > 0 && edges[at - 1] > edge; at--)
+        edges[at] = edges[at - 1];
+    edges[at] = edge;
+}
+
+int geom_overlay_edges_near(const GeomOverlay *overlay, GeomPoint point, int32_t reach, int *edges,
+                            int limit)
+{
+    const Hidden *hidden = overlay->hidden;
+    const Strips *strips = &hidden->strips;
+    if (strips->count == 0 || reach < 0)
+        return 0;
+    int first = geom_strips_at(strips, (int64_t)point.y - reach);
+    int last = geom_strips_at(strips, (int64_t)point.y + reach);
+    int found = 0;
+    for (int s = first; s <= last; s++) {
+        for (int i = first_after(strips, s, (int64_t)point.x + reach) - 1;
+             i >= strips->start[s] && strips->items[i].reach >= (int64_t)point.x - reach; i--) {
+            int edge = strips->items[i].edge;
+            int32_t lowest = overlay->vertices[overlay->edges[edge].a].y;
+            /* An edge is in many strips: seen in the first only. */
+            if (s > first && geom_strips_at(strips, lowest) != s)
+                continue;
+            if (edge_within(overlay, edge, point, reach))
+                keep_lowest(edges, limit, found++, edge);
+        }
+    }
+    return found;
+}
+
+int geom_overlay_face_at(const GeomOverlay *overlay, GeomPoint point)
+{
+    enum { USUAL = 64 };
+    int touching[USUAL];
+    int found = geom_overlay_edges_near(overlay, point, 0, touching, USUAL);
+    int face = overlay->face_count;
+    for (int i = 0; i < found && i < USUAL; i++) {
+        const GeomEdge *edge = &overlay->edges[touching[i]];
+        face = least(face, least(edge->left, edge->right));
+    }
+    if (found > 0)
+        return face;
+    int below = geom_edge_below(overlay, point);
+    if (below < 0)
+        return 0;
+    const GeomEdge *edge = &overlay->edges[below];
+    return overlay->vertices[edge->a].x < overlay->vertices[edge->b].x ? edge->left : edge->right;
+}
