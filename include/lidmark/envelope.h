@@ -206,6 +206,13 @@ const Column *envelope_column_at(const Envelope *envelope, GeomPoint point);
 /* The space of a level that shows at a face (the last drawn there, void taken into account), -1. */
 int envelope_space_on(const Envelope *envelope, int level, int face);
 
+/* Plan area in mm2 of the faces in whose columns a space stands; 0 when it is covered whole. */
+double envelope_space_area(const Envelope *envelope, int space);
+
+/* Areas in mm2 of the sides of the inside prisms whose volume is not typed: to not inside (ground
+ * too), and walled sides to other inside spaces (each wall once from each side). */
+void envelope_side_areas(const Envelope *envelope, double *outer_mm2, double *inner_mm2);
+
 /* How an overlay edge is drawn on a level, from a to b in parts (edge marks may hold on parts of it
  * only). Writes at most limit parts, in order, and returns how many there are (0: nothing to draw). */
 typedef struct EdgeLookPart {

@@ -44,6 +44,8 @@ typedef struct JointRule {
 
 typedef struct WallRule {
     bool left, band, ground;
+    bool inner; /* to another inside space: a partition, unless it is a fold or marked open */
+    bool fold;
     int space, to_space;
     SpaceKind to;
     int32_t z0, z1;
@@ -77,7 +79,8 @@ typedef struct Derivation {
     int32_t grade;
     int32_t *floor, *ceiling; /* by space */
     int *booked;              /* by space: the level joints and lid at its ceiling belong to */
-    double *seen_area;        /* by space: square ticks of the faces where it stands */
+    double outer_sides, inner_sides; /* square ticks: see envelope_side_areas */
+    double *seen_area;               /* by space: square ticks of the faces where it stands */
     RuleBook book;
     Holds marks, seals;
     int *edge_pair; /* by overlay edge: its pair in the book */

@@ -373,6 +373,28 @@ static void walls_of(View *view, const ColumnPart *part)
     }
 }
 
+/* Sides to other inside spaces: no boundary, but a partition takes from the volume. */
+static void partitions_of(View *view, const ColumnPart *part)
+{
+    for (int i = 0; i < view->beyond->count; i++) {
+        const ColumnPart *other = &view->beyond->parts[i];
+        int32_t height =
+            other->is == COLUMN_SPACE && part_inside(other) && other->space != part->space
+                ? overlap(other, part->z0, part->z1)
+                : 0;
+        if (height > ENVELOPE_IGNORED_TICKS) {
+            int32_t z0 = other->z0 > part->z0 ? other->z0 : part->z0;
+            add_wall(view, (WallRule){.inner = true,
+                                      .fold = is_fold(view, part->space, other->space),
+                                      .space = part->space,
+                                      .to = other->kind,
+                                      .to_space = other->space,
+                                      .z0 = z0,
+                                      .z1 = z0 + height});
+        }
+    }
+}
+
 /* ---- the book ---- */
 
 static void judge_side(View *view)
@@ -385,6 +407,7 @@ static void judge_side(View *view)
         if (part->is == COLUMN_SPACE) {
             plates_at_ceiling(view, p);
             plate_at_floor(view, p);
+            partitions_of(view, part);
         } else {
             framing(view, p);
         }

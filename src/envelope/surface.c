@@ -12,6 +12,8 @@ typedef struct Surface {
     double *lid, *floor, *wall_length, *wall_area;
     bool *counted; /* by space: its own volume is in the sum */
     int wall_capacity;
+    MarkPart *parts;
+    int part_capacity;
 } Surface;
 
 static size_t cell(int level, SpaceKind kind)
@@ -79,6 +81,30 @@ static void add_face(Surface *surface, const GeomFace *face)
 
 /* ---- edges ---- */
 
+/* A typed volume loses nothing to its walls. */
+static bool volume_typed(const Surface *surface, int space)
+{
+    return !isnan(surface->envelope->plan->spaces[space].volume_mm3);
+}
+
+/* The walled part of a side to another inside space. */
+static Status add_partition(Surface *surface, const WallRule *rule, int edge, double area)
+{
+    if (volume_typed(surface, rule->space)) {
+        return STATUS_OK;
+    }
+    int level = surface->envelope->plan->spaces[rule->space].level;
+    int count =
+        marks_on_edge(surface->envelope, level, edge, &surface->parts, &surface->part_capacity);
+    for (int i = 0; i < count; i++) {
+        const MarkPart *part = &surface->parts[i];
+        if (part->wall || (!rule->fold && !part->open)) {
+            surface->derivation->inner_sides += area * (part->t1 - part->t0);
+        }
+    }
+    return count < 0 ? STATUS_MEMORY : STATUS_OK;
+}
+
 static Status keep_wall(Surface *surface, const WallRule *rule, int edge)
 {
     Envelope *envelope = surface->envelope;
@@ -96,8 +122,9 @@ static Status keep_wall(Surface *surface, const WallRule *rule, int edge)
 static bool length_counted(const WallRule *rules, int i)
 {
     for (int j = 0; j < i; j++) {
-        if (!rules[j].band && !rules[j].ground && rules[j].left == rules[i].left &&
-            rules[j].space == rules[i].space && rules[j].to == rules[i].to) {
+        if (!rules[j].band && !rules[j].ground && !rules[j].inner &&
+            rules[j].left == rules[i].left && rules[j].space == rules[i].space &&
+            rules[j].to == rules[i].to) {
             return true;
         }
     }
@@ -110,6 +137,13 @@ static Status add_walls(Surface *surface, const PairRules *pair, int edge, doubl
     Status status = STATUS_OK;
     for (int i = 0; i < pair->wall_count && status == STATUS_OK; i++) {
         double area = length * ((double)rules[i].z1 - rules[i].z0);
+        if (rules[i].inner) {
+            status = add_partition(surface, &rules[i], edge, area);
+            continue;
+        }
+        if (!rules[i].band && !volume_typed(surface, rules[i].space)) {
+            surface->derivation->outer_sides += area;
+        }
         if (rules[i].ground) {
             surface->sums.ground += area;
             continue;
@@ -125,8 +159,7 @@ static Status add_walls(Surface *surface, const PairRules *pair, int edge, doubl
     return status;
 }
 
-static Status add_perimeter(Surface *surface, const PairRules *pair, int edge, double length,
-                            MarkPart **parts, int *capacity)
+static Status add_perimeter(Surface *surface, const PairRules *pair, int edge, double length)
 {
     const PerimeterRule *rules = surface->derivation->book.perimeters + pair->perimeter_start;
     for (int i = 0; i < pair->perimeter_count; i++) {
@@ -134,13 +167,14 @@ static Status add_perimeter(Surface *surface, const PairRules *pair, int edge, d
             surface->sums.perimeter += length;
             continue;
         }
-        int count = marks_on_edge(surface->envelope, rules[i].level, edge, parts, capacity);
+        int count = marks_on_edge(surface->envelope, rules[i].level, edge, &surface->parts,
+                                  &surface->part_capacity);
         if (count < 0) {
             return STATUS_MEMORY;
         }
         for (int j = 0; j < count; j++) {
-            if ((*parts)[j].wall) {
-                surface->sums.perimeter += length * ((*parts)[j].t1 - (*parts)[j].t0);
+            if (surface->parts[j].wall) {
+                surface->sums.perimeter += length * (surface->parts[j].t1 - surface->parts[j].t0);
             }
         }
     }
@@ -151,8 +185,6 @@ static Status add_edges(Surface *surface)
 {
     const GeomOverlay *overlay = surface->envelope->overlay;
     Derivation *derivation = surface->derivation;
-    MarkPart *parts = NULL;
-    int capacity = 0;
     Status status = STATUS_OK;
     for (int i = 0; i < overlay->edge_count && status == STATUS_OK; i++) {
         const PairRules *pair = &derivation->book.pairs[derivation->edge_pair[i]];
@@ -163,10 +195,10 @@ static Status add_edges(Surface *surface)
                                       overlay->vertices[overlay->edges[i].b]);
         status = add_walls(surface, pair, i, length);
         if (status == STATUS_OK) {
-            status = add_perimeter(surface, pair, i, length, &parts, &capacity);
+            status = add_perimeter(surface, pair, i, length);
         }
     }
-    mem_free(parts);
+    mem_free(surface->parts);
     return status;
 }
 
@@ -256,4 +288,18 @@ Status surface_make(Envelope *envelope, Derivation *derivation)
     mem_free(tables);
     mem_free(surface.counted);
     return status;
+}
+
+/* ---- questions of the air ---- */
+
+double envelope_space_area(const Envelope *envelope, int space)
+{
+    return TICKS2_TO_MM2(envelope_derivation(envelope)->seen_area[space]);
+}
+
+void envelope_side_areas(const Envelope *envelope, double *outer_mm2, double *inner_mm2)
+{
+    const Derivation *derivation = envelope_derivation(envelope);
+    *outer_mm2 = TICKS2_TO_MM2(derivation->outer_sides);
+    *inner_mm2 = TICKS2_TO_MM2(derivation->inner_sides);
 }
