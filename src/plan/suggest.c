@@ -78,13 +78,14 @@ static void advise(const Choices *choices, const char *word, Fault *fault)
     enum { LOOK_AT = 10000 };
     int count = least(choice_count(choices), LOOK_AT), best = -1, best_distance = SUGGEST_LENGTH;
     for (int i = 0; i < count; i++) {
-        int away = distance(word, choice_at(choices, i));
-        if (away < best_distance) {
+        const char *choice = choice_at(choices, i);
+        int away = distance(word, choice);
+        if (choice[0] != '\0' && away < best_distance) {
             best = i;
             best_distance = away;
         }
     }
-    if (best >= 0 && best_distance <= 3 && best_distance * 2 <= (int)strlen(word))
+    if (best >= 0 && best_distance <= 3 && best_distance * 3 <= (int)strlen(word))
         fault_advise(fault, "Did you mean \"%s\"?", choice_at(choices, best));
     else
         advise_all(choices, fault);
