@@ -118,8 +118,12 @@ typedef struct TextBuffer {
 void text_add(TextBuffer *buffer, const char *text);
 void text_add_bytes(TextBuffer *buffer, const char *bytes, int length);
 void text_addf(TextBuffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* Adds text cut and padded with spaces to a column of width characters, one of them always a space. */
+void text_add_column(TextBuffer *buffer, const char *text, int width);
 /* Adds text (UTF-8) as a JSON string with its quotes. */
 void text_add_json(TextBuffer *buffer, const char *text);
+/* Adds the shortest number that reads back to value; null for one that is not finite. */
+void text_add_json_number(TextBuffer *buffer, double value);
 void text_free(TextBuffer *buffer);
 
 /* Decodes one character at text (length bytes left) into *code; returns its bytes, or 0 when the

@@ -1,5 +1,6 @@
 /* Texts with an owner, and a text that grows. */
 #include <limits.h>
+#include <math.h>
 #include <stdarg.h>
 #include <string.h>
 
@@ -78,6 +79,18 @@ void text_addf(TextBuffer *buffer, const char *format, ...)
     buffer->length += length;
 }
 
+void text_add_column(TextBuffer *buffer, const char *text, int width)
+{
+    size_t at = 0, length = strlen(text);
+    int count = 0;
+    for (uint32_t code; at < length && count < width - 1; count++) {
+        int bytes = utf8_decode(text + at, length - at, &code);
+        at += bytes > 0 ? (size_t)bytes : 1;
+    }
+    text_add_bytes(buffer, text, (int)at);
+    text_addf(buffer, "%*s", width - count, "");
+}
+
 void text_add_json(TextBuffer *buffer, const char *text)
 {
     text_add(buffer, "\"");
@@ -90,6 +103,12 @@ void text_add_json(TextBuffer *buffer, const char *text)
             text_add_bytes(buffer, at, 1);
     }
     text_add(buffer, "\"");
+}
+
+void text_add_json_number(TextBuffer *buffer, double value)
+{
+    char number[NUMBER_SIZE];
+    text_add(buffer, isfinite(value) ? number_exact(value, number) : "null");
 }
 
 void text_free(TextBuffer *buffer)

@@ -2,5 +2,6 @@
 
 const CliCommand *const cli_commands[] = {
     &cli_totals,
+    &cli_flow,
     NULL,
 };

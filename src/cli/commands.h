@@ -4,7 +4,8 @@
 
 #include "cli/cli.h"
 
-extern const CliCommand cli_totals;
+extern const CliCommand cli_totals, cli_sheets, cli_schedule, cli_picture;
+extern const CliCommand cli_flow;
 
 /* Ends with NULL. */
 extern const CliCommand *const cli_commands[];

@@ -3,8 +3,9 @@
 
 static void member(TextBuffer *text, const char *key, double value, const char *after)
 {
-    char number[NUMBER_SIZE];
-    text_addf(text, "\"%s\": %s%s", key, number_exact(value, number), after);
+    text_addf(text, "\"%s\": ", key);
+    text_add_json_number(text, value);
+    text_add(text, after);
 }
 
 static void add_walls(const Plan *plan, const EnvelopeTotals *totals, TextBuffer *text)

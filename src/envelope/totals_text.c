@@ -1,8 +1,6 @@
 /* Totals as text for people, in the plan's units. */
 #include "envelope_internal.h"
 
-#include <string.h>
-
 static const double mm2_per_in2 = 645.16, mm2_per_ft2 = 92903.04, mm3_per_ft3 = 28316846.592;
 
 typedef struct Report {
@@ -10,19 +8,6 @@ typedef struct Report {
     TextBuffer *text;
     bool metric;
 } Report;
-
-/* A name cut and padded to a column, counted in characters. */
-static void add_name(const Report *report, const char *name, int width)
-{
-    size_t at = 0, length = strlen(name);
-    int count = 0;
-    for (uint32_t code; at < length && count < width - 1; count++) {
-        int bytes = utf8_decode(name + at, length - at, &code);
-        at += bytes > 0 ? (size_t)bytes : 1;
-    }
-    text_add_bytes(report->text, name, (int)at);
-    text_addf(report->text, "%*s", width - count, "");
-}
 
 /* A run length: feet or metres with one decimal. */
 static void add_length(const Report *report, double mm, int width)
@@ -109,16 +94,16 @@ static void add_lead(const Report *report, const EnvelopeTotals *totals)
 
 static void add_joints(const Report *report, const EnvelopeTotals *totals)
 {
-    text_addf(report->text, "\n%-58s%12s%12s%12s%12s%12s\n", "Joints", "total", "no seal",
-              "not sealed", "sealed", "seen");
+    text_addf(report->text, "\n%-78s%12s%12s%12s%12s\n", "Joints", "total", "no seal", "not sealed",
+              "seen");
     for (int i = 0; i < totals->joint_count; i++) {
         const TotalsJoint *row = &totals->joints[i];
         text_add(report->text, "  ");
-        add_name(report, report->plan->catalog->joints[row->joint].shown, 29);
-        add_name(report, report->plan->levels[row->level].name, 14);
-        add_name(report, space_kind_shown(row->leaks_to), 13);
+        text_add_column(report->text, report->plan->catalog->joints[row->joint].shown, 38);
+        text_add_column(report->text, report->plan->levels[row->level].name, 14);
+        text_add_column(report->text, space_kind_shown(row->leaks_to), 24);
         const double lengths[] = {row->total_mm, row->unspecified_mm, row->unsealed_mm,
-                                  row->sealed_mm, row->seen_mm};
+                                  row->seen_mm};
         for (size_t j = 0; j < sizeof lengths / sizeof *lengths; j++) {
             add_length(report, lengths[j], 9);
         }
@@ -137,9 +122,9 @@ static void add_planes(const Report *report, const char *head, const char *to,
     }
     for (int i = 0; i < count; i++) {
         text_add(report->text, "  ");
-        add_name(report, report->plan->levels[rows[i].level].name, 16);
+        text_add_column(report->text, report->plan->levels[rows[i].level].name, 16);
         text_addf(report->text, "%s ", to);
-        add_name(report, space_kind_shown(rows[i].kind), 16);
+        text_add_column(report->text, space_kind_shown(rows[i].kind), 25);
         add_area(report, rows[i].area_mm2);
         text_add(report->text, "\n");
     }
@@ -153,9 +138,9 @@ static void add_walls(const Report *report, const EnvelopeTotals *totals)
     for (int i = 0; i < totals->wall_count; i++) {
         const TotalsWall *row = &totals->walls[i];
         text_add(report->text, "  ");
-        add_name(report, report->plan->levels[row->level].name, 16);
+        text_add_column(report->text, report->plan->levels[row->level].name, 16);
         text_add(report->text, "to ");
-        add_name(report, space_kind_shown(row->faces), 16);
+        text_add_column(report->text, space_kind_shown(row->faces), 25);
         add_length(report, row->length_mm, 10);
         add_area(report, row->area_mm2);
         text_add(report->text, "\n");

@@ -1,0 +1,238 @@
+/* air: what moves through the holes.
+ *
+ * Leak elements, air nodes, the stack, the solve, 50 Pa, budget, order of work, fan tests: the model
+ * is docs/method.md, "Air", where every formula stands with its source and evidence mark.
+ *
+ * SI inside: Pa, m3/s, kg/s, m, degrees C at the border. Leakage of a hole is a power law
+ * q = c |dp|^n with c in m3/(s Pa^n) for reference air (dry, 20 C, 101 325 Pa). */
+#ifndef LIDMARK_AIR_H
+#define LIDMARK_AIR_H
+
+#include "lidmark/base.h"
+#include "lidmark/envelope.h"
+#include "lidmark/plan.h"
+
+/* ---- air itself (src/air/dry_air.c) ------------------------------------------------------------- */
+
+#define AIR_GRAVITY 9.80665        /* m/s2, standard gravity */
+#define AIR_GAS_CONSTANT 287.055   /* J/(kg K), dry air */
+#define AIR_PRESSURE 101325.0      /* Pa, standard atmosphere */
+#define AIR_REFERENCE_C 20.0       /* degrees C of reference air */
+#define AIR_ZERO_C 273.15          /* K */
+
+/* Pressure at an altitude in m: 101325 (1 - 2.25577e-5 z)^5.2559 (handbook form, from memory; agrees
+ * with published tables, see the tests). */
+double air_pressure_at(double altitude_m);
+/* Density of dry air, kg/m3. */
+double air_density(double celsius, double pressure_pa);
+/* Viscosity by Sutherland's formula, Pa s: 1.458e-6 T^1.5 / (T + 110.4). */
+double air_viscosity(double celsius);
+double air_reference_density(void);
+double air_reference_viscosity(void);
+
+/* c of an effective leakage area in m2 given at a reference pressure with a discharge coefficient. */
+double air_c_from_area(double area_m2, double discharge, double reference_pa, double exponent);
+/* The other way: the area at that pressure and coefficient that c stands for, m2. */
+double air_area_from_c(double c, double discharge, double reference_pa, double exponent);
+/* What c is multiplied by when air of this density and viscosity flows instead of reference air:
+ * (rho0/rho)^(1-n) (mu0/mu)^(2n-1) (the correction of ASTM E779 run backwards, from memory). */
+double air_correction(double density, double viscosity, double exponent);
+
+/* ---- the network -------------------------------------------------------------------------------- */
+
+typedef enum AirSeals {
+    AIR_SEALS_NONE,      /* all open */
+    AIR_SEALS_SPECIFIED, /* all that has a method is sealed */
+    AIR_SEALS_FOUND,     /* by state */
+    AIR_SEALS_COUNT
+} AirSeals;
+const char *air_seals_word(AirSeals seals);
+int air_seals_from_word(const char *word);
+
+typedef enum AirNodeKind { AIR_OUTDOORS, AIR_GROUP, AIR_ZONE } AirNodeKind;
+
+/* Node 0 is outdoors, then the groups, then the zones, each in the order of their first space. */
+typedef struct AirNode {
+    AirNodeKind kind;
+    char *name; /* "outdoors", "house-1", a shares_air name or a space's id */
+    int *spaces;
+    int space_count;
+    double given_c;    /* a zone's own temperature; NAN: by kind */
+    double low_m, high_m; /* lowest floor and highest ceiling */
+} AirNode;
+
+typedef enum AirWhat { AIR_HOLE, AIR_JOINT, AIR_VENT, AIR_SHAFT_TOP, AIR_LINK } AirWhat;
+typedef enum AirBasis { BASIS_GIVEN, BASIS_MEASURED, BASIS_CATALOG, BASIS_VENT } AirBasis;
+
+typedef struct AirLaw {
+    double c, low, high, n;
+} AirLaw;
+
+typedef struct AirLeak {
+    AirWhat what;
+    char *ref;
+    int index;  /* AIR_HOLE: penetration; AIR_JOINT: joint class; AIR_VENT, AIR_SHAFT_TOP: first space;
+                   AIR_LINK: link */
+    int level;  /* -1 for vents, shaft tops and links */
+    int from, to; /* nodes; positive flow goes from from to to */
+    double height_m;
+    AirLaw open, sealed;
+    bool has_method, is_sealed; /* as specified; as found */
+    AirBasis basis;
+    EvidenceMark mark;
+    double length_mm, gap_mm, area_mm2; /* NAN where they say nothing */
+    int seal;                           /* index, -1 */
+} AirLeak;
+
+typedef struct AirFan {
+    int index, from, to;
+    double q_m3_s;
+} AirFan;
+
+typedef enum AirNoteId {
+    AIR_NOTE_NO_PATH,       /* a node without a chain of leaks to outdoors */
+    AIR_NOTE_LINK,          /* an air link that names nothing, or one node twice */
+    AIR_NOTE_FAN,           /* a fan that cannot run where it is */
+    AIR_NOTE_MEASURED,      /* measured is said, but no gap or size of its own */
+    AIR_NOTE_NO_VOLUME,     /* no volume, so no air changes */
+    AIR_NOTE_NO_TARGET,     /* nothing to hold the leakage against */
+    AIR_NOTE_ID_COUNT
+} AirNoteId;
+
+typedef struct AirNote {
+    AirNoteId id;
+    PlanTable table;
+    int index;
+    char text[FAULT_TEXT_SIZE];
+} AirNote;
+
+typedef struct Air {
+    const Envelope *envelope; /* borrowed, outlives the air */
+    AirNode *nodes;
+    AirLeak *leaks;
+    AirFan *fans;
+    AirNote *notes;
+    int *node_of_space; /* -1: in no node; spaces of kind outdoors: 0 */
+    int node_count, leak_count, fan_count, note_count;
+    double volume_m3, gross_volume_m3; /* net and gross of the target's basis */
+} Air;
+
+/* Everything but the weather. About E log E. Free with air_free. */
+Status air_make(const Envelope *envelope, Air **air, Fault *fault);
+void air_free(Air *air);
+
+/* True when a leak counts as sealed, and the law that then holds. */
+bool air_leak_sealed(const AirLeak *leak, AirSeals seals);
+const AirLaw *air_leak_law(const AirLeak *leak, AirSeals seals);
+
+/* ---- weather and 50 Pa -------------------------------------------------------------------------- */
+
+typedef struct AirWeather {
+    double indoor_c, outdoor_c, altitude_m;
+} AirWeather;
+AirWeather air_plan_weather(const Plan *plan);
+
+typedef struct AirNodeState {
+    double temperature_c, density; /* kg/m3 */
+    double pressure_pa; /* less outdoors, at height 0 of the datum; NAN without a path */
+    double neutral_m;   /* NAN without a path, for outdoors and at equal densities */
+    double in_kg_s, out_kg_s;
+    double high_m3_s, low_m3_s; /* |flow| above and below the neutral level */
+} AirNodeState;
+
+typedef struct AirLeakState {
+    double dp_pa, q_m3_s; /* of the air that flows; NAN without a path */
+} AirLeakState;
+
+/* One state of the network. Arrays are as long as the air's nodes and leaks. */
+typedef struct AirFlow {
+    AirSeals seals;
+    AirNodeState *nodes;
+    AirLeakState *leaks;
+    double total_m3_s; /* at 50 Pa: flow out of all groups */
+} AirFlow;
+
+/* The stack in a weather, fans running. STATUS_BAD_INPUT for a weather out of range (-60 to 60 C,
+ * -500 to 6000 m). Free with air_flow_free. */
+Status air_flow_make(const Air *air, AirSeals seals, const AirWeather *weather, AirFlow **flow, Fault *fault);
+typedef enum AirBound { AIR_BEST, AIR_LOW, AIR_HIGH } AirBound;
+/* Every group at +50 Pa, reference air, no stack, fans off, zones floating. */
+Status air_fifty_make(const Air *air, AirSeals seals, AirBound bound, AirFlow **flow, Fault *fault);
+void air_flow_free(AirFlow *flow);
+
+/* ---- budget and order of work --------------------------------------------------------------------- */
+
+typedef struct AirBudget {
+    bool has_target;
+    double allowed_m3_s; /* NAN without a target or without what it needs */
+    double mapped_m3_s[AIR_SEALS_COUNT];
+} AirBudget;
+Status air_budget_make(const Air *air, AirBudget *budget, Fault *fault);
+
+typedef struct AirStep {
+    int leak;          /* its first leak */
+    char *ref;
+    double after_m3_s; /* total at 50 Pa once it is sealed too */
+    int trade, stage;  /* indices in the catalog, -1 */
+} AirStep;
+typedef struct AirOrder {
+    AirStep *steps;
+    int count;
+} AirOrder;
+/* Called now and then with how much is done of how much; false stops. */
+typedef bool (*AirProgress)(void *user, int done, int all);
+/* Each next seal is the one that takes out most flow at 50 Pa given those before it. STATUS_STOPPED
+ * when progress said so. progress may be NULL. */
+Status air_order_make(const Air *air, AirSeals seals, AirProgress progress, void *user, AirOrder *order,
+                      Fault *fault);
+void air_order_free(AirOrder *order);
+
+/* ---- fan test --------------------------------------------------------------------------------------- */
+
+/* A line through ln q = ln c + n ln dp, ordinary least squares, with 95 % limits (two-sided t). */
+typedef struct AirFit {
+    double n, ln_c, r2, s_n, s_ln_c, residual; /* residual: standard error s of ln q */
+    double mean_x, sxx;
+    int count;
+    double t95;
+} AirFit;
+/* weight NULL: ordinary; else one weight a point. STATUS_BAD_INPUT for fewer than 3 points, values not
+ * above zero, or one and the same pressure. */
+Status air_fit(const double *dp, const double *q, const double *weight, int count, AirFit *fit, Fault *fault);
+/* Flow at a pressure by the fit, and its 95 % limits. */
+double air_fit_flow(const AirFit *fit, double dp);
+void air_fit_limits(const AirFit *fit, double dp, double *low, double *high);
+
+typedef struct AirTest {
+    const PlanFanTest *test;
+    const char *label;          /* of the readings reduced */
+    int reading;                /* first of them */
+    int count;                  /* readings reduced */
+    bool regression;            /* five or more; else one reading by the stated exponent */
+    AirFit fit, weighted;       /* of dp and corrected flow; regression only */
+    double n, c_m3_h;           /* c for reference air, m3/(h Pa^n) */
+    double q50_m3_h, q50_low, q50_high; /* limits NAN without regression */
+    double n_low, n_high;
+    double ela4_mm2;
+    bool valid;
+    char why_not[FAULT_TEXT_SIZE];
+} AirTest;
+/* Reduces test at index: the label with five or more readings by regression, else its first reading by
+ * the stated exponent. Bad readings are told in why_not with valid false, not as a fault. */
+void air_test_reduce(const PlanFanTest *test, AirTest *result);
+/* Flow at 50 Pa of one reading by an exponent, m3/h, reference air. */
+double air_test_reading(const PlanFanTest *test, int reading, double exponent);
+
+/* ---- ventilation note -------------------------------------------------------------------------------- */
+
+/* Whole-house flow in m3/s by the two published formulas (ASHRAE 62.2: 2003-2010 and 2013 on), floor
+ * area in m2; advice only. */
+double air_ventilation_2010(double floor_area_m2, int bedrooms);
+double air_ventilation_2013(double floor_area_m2, int bedrooms);
+
+/* ---- answers ------------------------------------------------------------------------------------------ */
+
+Status air_json(const Air *air, AirSeals seals, TextBuffer *text, Fault *fault);
+Status air_text(const Air *air, AirSeals seals, TextBuffer *text, Fault *fault);
+
+#endif
