@@ -227,9 +227,7 @@ static Status add_ranking(const Answer *answer)
     }
     if (count > 0)
         qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
-    text_addf(answer->text, "
-Largest leaks of %-49d%13s%13s
-", count, "at 50 Pa", "now");
+    text_addf(answer->text, "\nLargest leaks of %-49d%13s%13s\n", count, "at 50 Pa", "now");
     for (int i = 0; i < count && i < RANKED_ROWS; i++)
         add_leak_row(answer, ranked[i].leak);
     mem_free(ranked);
