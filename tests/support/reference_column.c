@@ -294,3 +294,27 @@ int ref_prism_of(const RefColumn *column, int space)
             return i;
     return -1;
 }
+
+static bool level_has_rooms(const Plan *plan, int level)
+{
+    for (int s = 0; s < plan->space_count; s++)
+        if (plan->spaces[s].level == level && plan->spaces[s].kind == SPACE_CONDITIONED)
+            return true;
+    return false;
+}
+
+int ref_ceiling_level(const Plan *plan, const RefPrism *prism)
+{
+    int best = plan->spaces[prism->space].level;
+    const PlanLevel *own = &plan->levels[best];
+    if (plan->spaces[prism->space].kind != SPACE_CONDITIONED ||
+        prism->z1 <= own->floor + own->height + own->structure + REF_IGNORED)
+        return best;
+    for (int l = 0; l < plan->level_count; l++) {
+        const PlanLevel *level = &plan->levels[l];
+        if (level->floor > plan->levels[best].floor && level_has_rooms(plan, l) &&
+            2 * ((int64_t)prism->z1 - level->floor) >= level->height)
+            best = l;
+    }
+    return best;
+}

@@ -60,6 +60,9 @@ int32_t ref_height_in(const RefPart *part, int32_t z0, int32_t z1);
 int ref_lid(const Plan *plan, const RefColumn *column, int prism);
 int ref_floor_to(const Plan *plan, const RefColumn *column, int prism);
 
+/* The level that joints at or over the ceiling of a prism, and its lid, are booked to. */
+int ref_ceiling_level(const Plan *plan, const RefPrism *prism);
+
 /* The prism of a space in the column (the topmost part of it), -1 when it does not stand there. */
 int ref_prism_of(const RefColumn *column, int space);
 

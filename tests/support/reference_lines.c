@@ -11,19 +11,11 @@ enum { BEND_DEPTH_MAX = 64 };
 /* Pieces shorter than this are what rounding a crossing to a tick takes away. */
 static const long double SHORTEST = 0.5L;
 
-typedef struct RefEdge {
-    GeomPoint a, b;
-    bool guest;
-    RefCover on; /* rings that run along it an odd number of times */
-} RefEdge;
-
 typedef struct Work {
     GeomPoint *places;
     GeomPoint *welded; /* where the vertices of all rings went, ring after ring */
-    RefEdge *edges;
     long double *cuts; /* along one edge, 0 to 1 */
-    int place_count, place_capacity, welded_count, welded_capacity;
-    int edge_count, edge_capacity, cut_count, cut_capacity;
+    int place_count, place_capacity, welded_count, welded_capacity, cut_count, cut_capacity;
     RefLines *lines;
 } Work;
 
@@ -124,8 +116,10 @@ static int place_near(const Work *work, GeomPoint point)
 static GeomPoint place_of(Work *work, GeomPoint point, bool may_keep)
 {
     int near = place_near(work, point);
-    if (near >= 0)
+    if (near >= 0) {
+        work->lines->bends += same_point(work->places[near], point) ? 0 : 1;
         return work->places[near];
+    }
     if (may_keep) {
         ref_grow(&work->places, &work->place_capacity, work->place_count, sizeof *work->places);
         work->places[work->place_count++] = point;
@@ -135,8 +129,8 @@ static GeomPoint place_of(Work *work, GeomPoint point, bool may_keep)
 
 static int edge_find(const Work *work, GeomPoint a, GeomPoint b)
 {
-    for (int i = 0; i < work->edge_count; i++) {
-        const RefEdge *edge = &work->edges[i];
+    for (int i = 0; i < work->lines->edge_count; i++) {
+        const RefEdge *edge = &work->lines->edges[i];
         if ((same_point(edge->a, a) && same_point(edge->b, b)) ||
             (same_point(edge->a, b) && same_point(edge->b, a)))
             return i;
@@ -149,14 +143,15 @@ static void edge_add(Work *work, GeomPoint a, GeomPoint b, int ring)
 {
     if (same_point(a, b))
         return;
+    RefLines *lines = work->lines;
     int at = edge_find(work, a, b);
     if (at < 0) {
-        at = work->edge_count;
-        ref_grow(&work->edges, &work->edge_capacity, at, sizeof *work->edges);
-        work->edges[work->edge_count++] = (RefEdge){.a = a, .b = b, .guest = ring < 0};
+        at = lines->edge_count;
+        ref_grow(&lines->edges, &lines->edge_capacity, at, sizeof *lines->edges);
+        lines->edges[lines->edge_count++] = (RefEdge){.a = a, .b = b, .guest = ring < 0};
     }
     if (ring >= 0)
-        cover_toggle(&work->edges[at].on, ring);
+        cover_toggle(&lines->edges[at].on, ring);
 }
 
 /* The first place after the one at foot `after` that the edge passes, -1 when there is none. */
@@ -188,6 +183,7 @@ static void edge_bend(Work *work, GeomPoint a, GeomPoint b, int ring, int depth)
     GeomPoint from = a;
     for (int i = first; i >= 0;) {
         GeomPoint place = work->places[i];
+        work->lines->bends += cross(a, b, place) != 0 ? 1 : 0;
         edge_bend(work, from, place, ring, depth + 1);
         from = place;
         i = next_passed(work, a, b, foot(a, b, place));
@@ -264,12 +260,12 @@ static void cut_at_guest(Work *work, const RefEdge *edge, const RefEdge *other)
 
 static void cut_edge(Work *work, int index)
 {
-    const RefEdge *edge = &work->edges[index];
+    const RefEdge *edge = &work->lines->edges[index];
     work->cut_count = 0;
     cut_add(work, 0);
     cut_add(work, 1);
-    for (int i = 0; i < work->edge_count; i++) {
-        const RefEdge *other = &work->edges[i];
+    for (int i = 0; i < work->lines->edge_count; i++) {
+        const RefEdge *other = &work->lines->edges[i];
         long double at;
         if (i == index || (other->guest && !edge->guest))
             continue;
@@ -297,13 +293,13 @@ static bool ray_meets(const RefEdge *edge, long double x, long double y, bool up
 /* The rings around a point a hair left or right of the edge at x,y on it. */
 static RefCover probe(const Work *work, int index, long double x, long double y, bool left)
 {
-    const RefEdge *edge = &work->edges[index];
+    const RefEdge *edge = &work->lines->edges[index];
     int64_t dx = (int64_t)edge->b.x - edge->a.x, dy = (int64_t)edge->b.y - edge->a.y;
     bool up = dy != 0 || (dx > 0) == left;
     RefCover cover = {{0}};
-    for (int i = 0; i < work->edge_count; i++)
-        if (i != index && ray_meets(&work->edges[i], x, y, up))
-            cover_toggle_all(&cover, &work->edges[i].on);
+    for (int i = 0; i < work->lines->edge_count; i++)
+        if (i != index && ray_meets(&work->lines->edges[i], x, y, up))
+            cover_toggle_all(&cover, &work->lines->edges[i].on);
     if (dy != 0 && (dy > 0) == left) /* the point lies on the far side, the ray meets the edge */
         cover_toggle_all(&cover, &edge->on);
     return cover;
@@ -313,10 +309,10 @@ static RefCover probe(const Work *work, int index, long double x, long double y,
  * line of its own then. */
 static bool runs_along(const Work *work, int index, long double x, long double y)
 {
-    const RefEdge *edge = &work->edges[index];
+    const RefEdge *edge = &work->lines->edges[index];
     long double ex = (long double)edge->b.x - edge->a.x, ey = (long double)edge->b.y - edge->a.y;
-    for (int i = 0; i < work->edge_count; i++) {
-        const RefEdge *other = &work->edges[i];
+    for (int i = 0; i < work->lines->edge_count; i++) {
+        const RefEdge *other = &work->lines->edges[i];
         if (i == index || (other->guest && i > index))
             continue;
         long double fx = (long double)other->b.x - other->a.x;
@@ -333,7 +329,7 @@ static bool runs_along(const Work *work, int index, long double x, long double y
 
 static void piece_add(Work *work, int index, long double t0, long double t1)
 {
-    const RefEdge *edge = &work->edges[index];
+    const RefEdge *edge = &work->lines->edges[index];
     long double dx = (long double)edge->b.x - edge->a.x, dy = (long double)edge->b.y - edge->a.y;
     long double x = edge->a.x + dx * (t0 + t1) / 2, y = edge->a.y + dy * (t0 + t1) / 2;
     if ((t1 - t0) * sqrtl(dx * dx + dy * dy) < SHORTEST ||
@@ -353,7 +349,7 @@ static void piece_add(Work *work, int index, long double t0, long double t1)
 
 static void make_pieces(Work *work)
 {
-    for (int i = 0; i < work->edge_count; i++) {
+    for (int i = 0; i < work->lines->edge_count; i++) {
         cut_edge(work, i);
         for (int k = 1; k < work->cut_count; k++)
             piece_add(work, i, work->cuts[k - 1], work->cuts[k]);
@@ -394,13 +390,13 @@ static void strip_x(Strips *strips, long double x)
 
 static void strips_find(Work *work, Strips *strips)
 {
-    for (int i = 0; i < work->edge_count; i++) {
-        const RefEdge *edge = &work->edges[i];
+    for (int i = 0; i < work->lines->edge_count; i++) {
+        const RefEdge *edge = &work->lines->edges[i];
         strip_x(strips, edge->a.x);
         strip_x(strips, edge->b.x);
-        for (int k = i + 1; k < work->edge_count; k++) {
+        for (int k = i + 1; k < work->lines->edge_count; k++) {
             long double at;
-            if (crosses(edge, &work->edges[k], &at))
+            if (crosses(edge, &work->lines->edges[k], &at))
                 strip_x(strips, edge->a.x + at * ((long double)edge->b.x - edge->a.x));
         }
     }
@@ -417,8 +413,8 @@ static long double edge_y(const RefEdge *edge, long double x)
 static void strip_spans(const Work *work, Strips *strips, long double x0, long double x1)
 {
     strips->span_count = 0;
-    for (int i = 0; i < work->edge_count; i++) {
-        const RefEdge *edge = &work->edges[i];
+    for (int i = 0; i < work->lines->edge_count; i++) {
+        const RefEdge *edge = &work->lines->edges[i];
         int32_t low = edge->a.x < edge->b.x ? edge->a.x : edge->b.x;
         int32_t high = edge->a.x < edge->b.x ? edge->b.x : edge->a.x;
         long double middle = (x0 + x1) / 2;
@@ -484,7 +480,6 @@ RefLines *ref_lines_make(const RefRing *rings, int ring_count, const RefGuest *g
     make_cells(&work);
     mem_free(work.places);
     mem_free(work.welded);
-    mem_free(work.edges);
     mem_free(work.cuts);
     return work.lines;
 }
@@ -493,20 +488,17 @@ void ref_lines_free(RefLines *lines)
 {
     if (lines == NULL)
         return;
+    mem_free(lines->edges);
     mem_free(lines->pieces);
     mem_free(lines->cells);
     mem_free(lines);
 }
 
-RefCover ref_cover_at(const RefRing *rings, int ring_count, double x, double y)
+RefCover ref_cover_at(const RefLines *lines, double x, double y)
 {
     RefCover cover = {{0}};
-    for (int r = 0; r < ring_count; r++)
-        for (int i = 0; i < rings[r].count; i++) {
-            RefEdge edge = {.a = rings[r].points[i],
-                            .b = rings[r].points[(i + 1) % rings[r].count]};
-            if (ray_meets(&edge, x, y, true))
-                cover_toggle(&cover, r);
-        }
+    for (int i = 0; i < lines->edge_count; i++)
+        if (ray_meets(&lines->edges[i], (long double)x, (long double)y, true))
+            cover_toggle_all(&cover, &lines->edges[i].on);
     return cover;
 }

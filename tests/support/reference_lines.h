@@ -26,6 +26,13 @@ typedef struct RefGuest {
     GeomPoint from, to;
 } RefGuest;
 
+/* An edge after near misses were put right, kept once. */
+typedef struct RefEdge {
+    GeomPoint a, b;
+    bool guest;
+    RefCover on; /* rings that run along it an odd number of times */
+} RefEdge;
+
 /* A piece of an edge between two places where it meets others: the rings just left and just right of
  * it, seen from x0,y0 to x1,y1 (ticks). */
 typedef struct RefPiece {
@@ -40,10 +47,12 @@ typedef struct RefCell {
 } RefCell;
 
 typedef struct RefLines {
+    RefEdge *edges;
     RefPiece *pieces;
     RefCell *cells; /* no two with the same cover, none with the empty one */
-    int piece_count, piece_capacity, cell_count, cell_capacity;
+    int edge_count, edge_capacity, piece_count, piece_capacity, cell_count, cell_capacity;
     int crossings; /* places where edges cross that are no corner of a ring */
+    int bends;     /* vertices and edges that went to a place they did not run through */
 } RefLines;
 
 /* Rings in file order, then guests. Free with ref_lines_free. */
@@ -51,8 +60,8 @@ RefLines *ref_lines_make(const RefRing *rings, int ring_count, const RefGuest *g
                          int guest_count);
 void ref_lines_free(RefLines *lines);
 
-/* The rings (as they were drawn) around a point that is on none of them. */
-RefCover ref_cover_at(const RefRing *rings, int ring_count, double x, double y);
+/* The rings around a point; on an edge, those of one of its sides. */
+RefCover ref_cover_at(const RefLines *lines, double x, double y);
 
 /* More room for one more thing of size bytes, or the end of the program. */
 void ref_grow(void *items, int *capacity, int count, size_t size);
