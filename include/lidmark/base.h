@@ -142,6 +142,7 @@ size_t utf8_cut(const char *text, size_t size);
 /* ---- numbers --------------------------------------------------------------------------------- */
 
 enum { NUMBER_SIZE = 40 };
+#define NUMBER_PI 3.14159265358979323846
 
 /* Reads a plain decimal number (sign, digits, point, digits, exponent) from the start of text, with
  * a point whatever the locale. *end is left at the first byte not read. False when there is no

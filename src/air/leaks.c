@@ -75,8 +75,7 @@ static int sizes_of(const PlanPenetration *mark, const CatalogKind *kind)
 static double perimeter_mm(const PlanPenetration *mark, const CatalogKind *kind)
 {
     double one = size_of(mark, kind, 0);
-    return sizes_of(mark, kind) > 1 ? 2 * (one + size_of(mark, kind, 1))
-                                    : 3.14159265358979323846 * one;
+    return sizes_of(mark, kind) > 1 ? 2 * (one + size_of(mark, kind, 1)) : NUMBER_PI * one;
 }
 
 /* How many of a row's unit a mark is. */

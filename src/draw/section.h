@@ -1,0 +1,51 @@
+/* The section: the house cut along a line, with the pressures inside and what flows through the holes
+ * near the line. */
+#ifndef LIDMARK_DRAW_SECTION_H
+#define LIDMARK_DRAW_SECTION_H
+
+#include "draw/painter.h"
+#include "draw/theme.h"
+#include "lidmark/air.h"
+
+/* A stretch of the cut line over one face, from s0 to s1 (ticks along the line). edge: the overlay edge
+ * crossed at s0, -1 at the line's beginning; t: where on that edge. */
+typedef struct SectionStrip {
+    double s0, s1;
+    int cover, edge;
+    double t;
+} SectionStrip;
+
+typedef struct SectionCut {
+    GeomPoint from, to;
+    double length; /* ticks */
+    SectionStrip *strips;
+    int strip_count;
+} SectionCut;
+
+/* Cuts along from..to; a point of the plan exactly on the line counts as lying left of it. The strips
+ * cover the whole line. Free with section_cut_free. STATUS_BAD_INPUT when from is to. */
+Status section_cut_make(const Envelope *envelope, GeomPoint from, GeomPoint to, SectionCut *cut,
+                        Fault *fault);
+void section_cut_free(SectionCut *cut);
+
+/* The line along x or y, through the whole plan with a margin, near which most air flows, kept clear of
+ * the walls that run along it. False for an empty plan. */
+bool section_usual_line(const Air *air, const AirFlow *flow, GeomPoint *from, GeomPoint *to);
+
+/* What is drawn along with the house. */
+typedef struct SectionLook {
+    const Theme *theme;
+    double rp;
+    bool holes; /* symbols and arrows; else the house alone */
+} SectionLook;
+
+/* Draws the cut in area: levels, attics, shafts, framing, ground; holes within 1.2 m of the line at
+ * their heights with arrows by flow (filled out, hollow in); the pressure line of the first group the
+ * line passes, with its neutral level. */
+void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
+                  const SectionLook *look, PaintBox area);
+
+/* The whole picture with its heading, as PNG or SVG by the path's ending. */
+Status picture_section(const Air *air, const AirFlow *flow, const char *path, Fault *fault);
+
+#endif
