@@ -25,7 +25,7 @@ typedef struct GeomPoint {
 
 typedef enum GeomUnits { GEOM_FT_IN, GEOM_METRIC } GeomUnits;
 
-enum { GEOM_LENGTH_SIZE = 48 };
+enum { GEOM_LENGTH_SIZE = 64 };
 
 /* Millimetres to ticks: the nearest (halves away from zero). *exact tells whether mm was a whole
  * number of ticks (to 1e-6 of a tick). False when not finite or beyond +-GEOM_LIMIT. */
@@ -81,7 +81,8 @@ typedef struct GeomCurve {
     bool closed;
 } GeomCurve;
 
-/* An edge of the overlay, kept once. a < b are vertex indices; left and right are the faces on the
+/* An edge of the overlay, kept once. a < b are vertex indices (vertices stand by y, then x, edges by
+ * a, then b); left and right are the faces on the
  * left and right of a to b (they are equal where a line ends inside a face). on_start/on_count: the
  * curves that run along it, in overlay.on. */
 typedef struct GeomEdge {
@@ -90,7 +91,11 @@ typedef struct GeomEdge {
     int32_t on_start, on_count;
 } GeomEdge;
 
-/* A curve along an edge; forward when the curve runs a to b. */
+/* A curve along an edge; forward when the curve runs a to b. One entry for each time it runs there,
+ * by curve. Where a ring runs there and back (a spike, a slit, a room thinner than the weld distance)
+ * the two cancel and are not listed, and an edge with nothing left to list is no edge: so a ring is
+ * listed one way only, more than once only when it goes around more than once, and it parts the two
+ * sides when it is listed an odd number of times. Lines do not cancel. */
 typedef struct GeomOn {
     int32_t curve;
     bool forward;
@@ -126,11 +131,13 @@ typedef struct GeomOverlay {
 
 /* Lays count curves over each other.
  *
- * Welding (design section 2, near misses), rings in the order given, then lines: each vertex goes to
- * the nearest earlier place within 3 mm that a vertex kept, else it keeps its own; then each edge
- * passing within 3 mm of a place takes it as a vertex, until nothing changes. Then edges are split
- * where they meet, crossings are rounded to ticks and edges pass through the rounded places (hot
- * pixels), until nothing changes. Each edge, face and cover set as described above.
+ * Welding, rings in the order given, then lines: each vertex goes to the nearest earlier place within
+ * 3 mm that a vertex of a ring kept (of two as near, the earlier), else it keeps its own; then each
+ * edge takes as vertices all such places that it passes within 3 mm, in their order along it, and so
+ * do the parts, until nothing changes (no edge takes a place twice). Then edges are split where they
+ * meet, crossings are rounded to ticks and edges pass through every vertex within half a tick, until
+ * nothing changes: where a line crosses a slanted edge of a ring, that edge too passes through the
+ * rounded place. docs/overlay.md tells it with drawings.
  *
  * weld false leaves out the welding (for an overlay of an overlay). Statuses: STATUS_MEMORY, or
  * STATUS_BAD_INPUT when a coordinate is out of range (fault names curve and vertex). On failure

@@ -242,7 +242,7 @@ static bool read_inches(Reader *reader, Amount feet, bool must, int64_t *ticks)
 
 static bool read_bare(Reader *reader, Amount amount, GeomUnits units, int64_t *ticks)
 {
-    if (amount.fraction)
+    if (amount.fraction && *reader->at == '\0')
         return fail(reader, "it does not say of what it is a fraction");
     bool feet = units == GEOM_FT_IN && amount.top <= 100 * amount.bottom;
     return to_ticks(reader, amount, feet ? FEET : MILLIMETRES, ticks);
@@ -304,16 +304,17 @@ static void print_feet(uint64_t ticks, const char *sign, char *buffer)
 {
     enum { INCH = 16, FOOT = 12 * INCH };
     uint64_t sixteenths = nearest(ticks, GEOM_TICKS_PER_SIXTEENTH);
-    unsigned long long feet = sixteenths / FOOT, inches = sixteenths % FOOT / INCH;
-    unsigned top = (unsigned)(sixteenths % INCH), bottom = INCH;
+    unsigned long long feet = sixteenths / FOOT;
+    unsigned char inches = (unsigned char)(sixteenths % FOOT / INCH);
+    unsigned char top = (unsigned char)(sixteenths % INCH), bottom = INCH;
     for (; top > 0 && top % 2 == 0; top /= 2)
         bottom /= 2;
 
-    char foot[24] = "", inch[24] = "", part[16] = "";
+    char foot[24] = "", inch[4] = "", part[8] = "";
     if (feet > 0)
         snprintf(foot, sizeof foot, "%llu'", feet);
     if (inches > 0 || sixteenths == 0)
-        snprintf(inch, sizeof inch, "%llu", inches);
+        snprintf(inch, sizeof inch, "%u", inches);
     if (top > 0)
         snprintf(part, sizeof part, "%u/%u", top, bottom);
     bool some = inch[0] != '\0' || part[0] != '\0';

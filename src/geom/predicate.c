@@ -45,7 +45,7 @@ double geom_distance(GeomPoint a, GeomPoint b)
     int64_t square = dx * dx + dy * dy;
     double root = sqrt((double)square);
     /* Rounding the square can push the root to a neighbour of the right double. */
-    double below = nextafter(root, 0), above = nextafter(root, INFINITY);
+    double below = nextafter(root, 0), above = nextafter(root, HUGE_VAL);
     if (nearer_low(square, below, root))
         return below;
     return nearer_low(square, root, above) ? root : above;
