@@ -3,18 +3,28 @@
 
 #include <math.h>
 
-/* A place a ceiling or floor mark may belong to. */
+/* Crossings are rounded to ticks: places nearer to each other than this are equally near. */
+static const double equal_ticks = 2;
+
+/* A face near a mark, and how near. */
+typedef struct NearFace {
+    int face;
+    double distance; /* ticks; 0: there */
+} NearFace;
+
+/* A part of a column a ceiling or floor mark may belong to. */
 typedef struct Candidate {
-    double distance; /* ticks from the mark */
+    double distance;
     bool boundary;
-    int cover, part, space;
+    int cover, part, space, to_space;
 } Candidate;
 
 typedef struct Finder {
     Envelope *envelope;
     Derivation *derivation;
     int *edges;
-    int edge_capacity;
+    NearFace *faces;
+    int edge_count, edge_capacity, face_count, face_capacity;
 } Finder;
 
 static double distance_to_edge(const GeomOverlay *overlay, const GeomEdge *edge, GeomPoint point)
@@ -27,52 +37,73 @@ static double distance_to_edge(const GeomOverlay *overlay, const GeomEdge *edge,
     return hypot(px - t * dx, py - t * dy);
 }
 
-/* Edges within 100 mm of a point; count or -1 without memory. */
-static int edges_near(Finder *finder, GeomPoint point)
-{
-    return along_edges_near(finder->envelope->overlay, (Stretch){point, point}, ENVELOPE_NEAR_TICKS,
-                            &finder->edges, &finder->edge_capacity);
-}
-
 static PlaneMeets meets(const Finder *finder, PlanPlane plane, const Column *column, int part)
 {
     return plane == PLANE_CEILING ? column_above(finder->derivation, column, part)
                                   : column_below(finder->derivation, column, part);
 }
 
-/* The nearer first; at equal distance one whose plane is boundary, then the earlier in the file. */
-static bool better(const Candidate *a, const Candidate *b)
+/* Finds the edges within 100 mm of a mark, and the faces: the one it lies in, and those beyond edges. */
+static Status find_faces(Finder *finder, GeomPoint point)
 {
-    if (a->distance != b->distance) {
-        return a->distance < b->distance;
+    const GeomOverlay *overlay = finder->envelope->overlay;
+    int found = along_edges_near(overlay, (Stretch){point, point}, ENVELOPE_NEAR_TICKS,
+                                 &finder->edges, &finder->edge_capacity);
+    if (found < 0 || array_reserve((void **)&finder->faces, &finder->face_capacity, 2 * found + 1,
+                                   sizeof *finder->faces) != STATUS_OK) {
+        return STATUS_MEMORY;
     }
+    finder->edge_count = found;
+    finder->face_count = 0;
+    finder->faces[finder->face_count++] = (NearFace){geom_overlay_face_at(overlay, point), 0};
+    for (int i = 0; i < found; i++) {
+        const GeomEdge *edge = &overlay->edges[finder->edges[i]];
+        double distance = distance_to_edge(overlay, edge, point);
+        if (distance <= ENVELOPE_NEAR_TICKS) {
+            distance = distance <= equal_ticks ? 0 : distance;
+            finder->faces[finder->face_count++] = (NearFace){edge->left, distance};
+            finder->faces[finder->face_count++] = (NearFace){edge->right, distance};
+        }
+    }
+    return STATUS_OK;
+}
+
+/* Of candidates equally near: one whose plane is boundary goes first, then the earlier in the file. */
+static bool goes_first(const Candidate *a, const Candidate *b)
+{
     if (a->boundary != b->boundary) {
         return a->boundary;
     }
-    return a->space < b->space;
+    return a->space != b->space ? a->space < b->space : a->to_space < b->to_space;
+}
+
+static bool takes_mark(const Finder *finder, const PlanPenetration *mark, const ColumnPart *part)
+{
+    if (part->is != COLUMN_SPACE || !part_inside(part)) {
+        return false;
+    }
+    bool own = finder->envelope->plan->spaces[part->space].level == mark->level;
+    return own ||
+           (mark->plane == PLANE_CEILING && finder->derivation->booked[part->space] == mark->level);
 }
 
 /* Weighs the inside spaces of a face that a mark of this level and plane may join. */
-static void weigh_face(const Finder *finder, const PlanPenetration *mark, int face, double distance,
+static void weigh_face(const Finder *finder, const PlanPenetration *mark, const NearFace *near,
                        Candidate *best)
 {
-    const Envelope *envelope = finder->envelope;
-    int cover = envelope->overlay->faces[face].cover;
-    const Column *column = &envelope->columns[cover];
+    int cover = finder->envelope->overlay->faces[near->face].cover;
+    const Column *column = &finder->envelope->columns[cover];
     for (int p = 0; p < column->count; p++) {
-        const ColumnPart *part = &column->parts[p];
-        if (part->is != COLUMN_SPACE || !part_inside(part)) {
+        if (!takes_mark(finder, mark, &column->parts[p])) {
             continue;
         }
-        bool own = envelope->plan->spaces[part->space].level == mark->level;
-        bool booked =
-            mark->plane == PLANE_CEILING && finder->derivation->booked[part->space] == mark->level;
-        if (!own && !booked) {
-            continue;
-        }
-        Candidate candidate = {distance, meets(finder, mark->plane, column, p).is == PLANE_BOUNDARY,
-                               cover, p, part->space};
-        if (best->space < 0 || better(&candidate, best)) {
+        PlaneMeets other = meets(finder, mark->plane, column, p);
+        Candidate candidate = {
+            near->distance, other.is == PLANE_BOUNDARY, cover, p, column->parts[p].space,
+            other.space};
+        double nearer = best->distance - candidate.distance;
+        if (best->space < 0 || nearer > equal_ticks ||
+            (nearer >= -equal_ticks && goes_first(&candidate, best))) {
             *best = candidate;
         }
     }
@@ -113,9 +144,20 @@ static void settle_inside(const Finder *finder, const PlanPenetration *mark, con
     place->to_space = other.is == PLANE_BOUNDARY ? other.space : -1;
 }
 
+/* The part beyond the ceiling or the floor of part p, through a structure depth; NULL: none. */
+static const ColumnPart *part_across(const Column *column, int p, PlanPlane plane)
+{
+    int step = plane == PLANE_CEILING ? 1 : -1, next = p + step;
+    if (next >= 0 && next < column->count && column->parts[next].is == COLUMN_DEPTH) {
+        next += step;
+    }
+    bool there = next >= 0 && next < column->count && column->parts[next].is == COLUMN_SPACE;
+    return there ? &column->parts[next] : NULL;
+}
+
 /* A space of the mark's level that is not inside and touches an inside one across the plane: a light
- * in a garage's ceiling under a room. */
-static bool settle_across(const Finder *finder, const PlanPenetration *mark, int face,
+ * in a garage's ceiling under a room. The earlier in the file goes first. */
+static void settle_across(const Finder *finder, const PlanPenetration *mark, int face,
                           HolePlace *place)
 {
     const Envelope *envelope = finder->envelope;
@@ -126,60 +168,38 @@ static bool settle_across(const Finder *finder, const PlanPenetration *mark, int
             envelope->plan->spaces[part->space].level != mark->level) {
             continue;
         }
-        place->sits = HOLE_INSIDE; /* in a space, so that it is not nowhere */
-        int step = mark->plane == PLANE_CEILING ? 1 : -1;
-        int next = p + step;
-        if (next >= 0 && next < column->count && column->parts[next].is == COLUMN_DEPTH) {
-            next += step;
+        const ColumnPart *other = part_across(column, p, mark->plane);
+        if (!other || !part_inside(other)) {
+            if (place->sits == HOLE_NOWHERE) {
+                place->sits = HOLE_INSIDE; /* in a space, and quiet */
+            }
+        } else if (place->sits != HOLE_ON_BOUNDARY || part->space < place->to_space) {
+            place->sits = HOLE_ON_BOUNDARY;
+            place->space = other->space;
+            place->to = part->kind;
+            place->to_space = part->space;
+            place->z = plane_height(finder, mark, part);
         }
-        if (next < 0 || next >= column->count || column->parts[next].is != COLUMN_SPACE ||
-            !part_inside(&column->parts[next])) {
-            continue;
-        }
-        place->sits = HOLE_ON_BOUNDARY;
-        place->space = column->parts[next].space;
-        place->to = part->kind;
-        place->to_space = part->space;
-        place->z = plane_height(finder, mark, part);
-        return true;
     }
-    return false;
 }
 
 static Status place_in_plane(Finder *finder, const PlanPenetration *mark, HolePlace *place)
 {
-    const GeomOverlay *overlay = finder->envelope->overlay;
-    int here = geom_overlay_face_at(overlay, mark->at);
-    int found = edges_near(finder, mark->at);
-    if (found < 0) {
-        return STATUS_MEMORY;
-    }
+    Status status = find_faces(finder, mark->at);
     Candidate best = {.space = -1};
-    weigh_face(finder, mark, here, 0, &best);
-    for (int i = 0; i < found; i++) {
-        const GeomEdge *edge = &overlay->edges[finder->edges[i]];
-        double distance = distance_to_edge(overlay, edge, mark->at);
-        if (distance <= ENVELOPE_NEAR_TICKS) {
-            weigh_face(finder, mark, edge->left, distance, &best);
-            weigh_face(finder, mark, edge->right, distance, &best);
-        }
+    for (int i = 0; status == STATUS_OK && i < finder->face_count; i++) {
+        weigh_face(finder, mark, &finder->faces[i], &best);
     }
     if (best.space >= 0) {
         settle_inside(finder, mark, &best, place);
-        return STATUS_OK;
+        return status;
     }
-    if (settle_across(finder, mark, here, place)) {
-        return STATUS_OK;
-    }
-    for (int i = 0; i < found; i++) { /* on an edge: both faces are there */
-        const GeomEdge *edge = &overlay->edges[finder->edges[i]];
-        if (distance_to_edge(overlay, edge, mark->at) == 0 &&
-            (settle_across(finder, mark, edge->left, place) ||
-             settle_across(finder, mark, edge->right, place))) {
-            break;
+    for (int i = 0; status == STATUS_OK && i < finder->face_count; i++) {
+        if (finder->faces[i].distance == 0) {
+            settle_across(finder, mark, finder->faces[i].face, place);
         }
     }
-    return STATUS_OK;
+    return status;
 }
 
 /* ---- walls ---- */
@@ -209,35 +229,29 @@ static int first_wall(const Envelope *envelope, int edge)
     return low;
 }
 
-/* True where a mark lies in some space of its level or on its outline. */
-static bool in_some_space(const Finder *finder, const PlanPenetration *mark, int found)
+/* True where a mark lies in some space of its level or near its outline. */
+static bool in_some_space(const Finder *finder, const PlanPenetration *mark)
 {
-    const Envelope *envelope = finder->envelope;
-    const GeomOverlay *overlay = envelope->overlay;
-    if (envelope_space_on(envelope, mark->level, geom_overlay_face_at(overlay, mark->at)) >= 0) {
-        return true;
-    }
-    for (int i = 0; i < found; i++) {
-        const GeomEdge *edge = &overlay->edges[finder->edges[i]];
-        if (distance_to_edge(overlay, edge, mark->at) <= ENVELOPE_NEAR_TICKS &&
-            (envelope_space_on(envelope, mark->level, edge->left) >= 0 ||
-             envelope_space_on(envelope, mark->level, edge->right) >= 0)) {
+    for (int i = 0; i < finder->face_count; i++) {
+        if (envelope_space_on(finder->envelope, mark->level, finder->faces[i].face) >= 0) {
             return true;
         }
     }
     return false;
 }
 
-static Status place_in_wall(Finder *finder, const PlanPenetration *mark, HolePlace *place)
+static bool wall_goes_first(const WallPiece *a, const WallPiece *b)
+{
+    return a->space != b->space ? a->space < b->space : a->to_space < b->to_space;
+}
+
+/* The nearest wall part or band at the mark's height; NULL: none. */
+static const WallPiece *nearest_wall(const Finder *finder, const PlanPenetration *mark)
 {
     const Envelope *envelope = finder->envelope;
-    int found = edges_near(finder, mark->at);
-    if (found < 0) {
-        return STATUS_MEMORY;
-    }
-    double nearest = HUGE_VAL;
+    double nearest = ENVELOPE_NEAR_TICKS;
     const WallPiece *best = NULL;
-    for (int i = 0; i < found; i++) {
+    for (int i = 0; i < finder->edge_count; i++) {
         int edge = finder->edges[i];
         double distance =
             distance_to_edge(envelope->overlay, &envelope->overlay->edges[edge], mark->at);
@@ -248,24 +262,34 @@ static Status place_in_wall(Finder *finder, const PlanPenetration *mark, HolePla
              w < envelope->wall_count && envelope->walls[w].edge == edge; w++) {
             const WallPiece *wall = &envelope->walls[w];
             int32_t z = wall_height(finder, mark, wall);
-            if (z < wall->z0 || z >= wall->z1) {
-                continue; /* at the very height of a change, what is just above counts */
-            }
-            if (distance < nearest || (distance == nearest && best && wall->space < best->space)) {
+            bool at_height = z >= wall->z0 && z < wall->z1; /* what is just above counts */
+            double nearer = nearest - distance;
+            if (at_height && (!best || nearer > equal_ticks ||
+                              (nearer >= -equal_ticks && wall_goes_first(wall, best)))) {
                 nearest = distance;
                 best = wall;
             }
         }
     }
-    if (best) {
+    return best;
+}
+
+static Status place_in_wall(Finder *finder, const PlanPenetration *mark, HolePlace *place)
+{
+    Status status = find_faces(finder, mark->at);
+    if (status != STATUS_OK) {
+        return status;
+    }
+    const WallPiece *wall = nearest_wall(finder, mark);
+    if (wall) {
         *place = (HolePlace){HOLE_ON_BOUNDARY,
-                             best->space,
-                             best->to,
-                             best->to_space,
-                             wall_height(finder, mark, best),
+                             wall->space,
+                             wall->to,
+                             wall->to_space,
+                             wall_height(finder, mark, wall),
                              mark->level,
                              place->area_mm2};
-    } else if (in_some_space(finder, mark, found)) {
+    } else if (in_some_space(finder, mark)) {
         place->sits = HOLE_INSIDE;
     }
     return STATUS_OK;
@@ -291,6 +315,7 @@ Status holes_place(Envelope *envelope, Derivation *derivation)
                                            : place_in_plane(&finder, mark, place);
     }
     mem_free(finder.edges);
+    mem_free(finder.faces);
     return status;
 }
 
