@@ -538,8 +538,10 @@ static void read_allowed(Reader *reader, const json_t *object, const Work *work)
         for (int j = 0; j < i; j++) {
             once(reader, work->allowed[j] == method ? j : -1, word);
         }
-        work->allowed[i] = method;
-        *work->allowed_count = i + 1;
+        if (ok(reader)) {
+            work->allowed[i] = method;
+            *work->allowed_count = i + 1;
+        }
         leave(reader, at);
     }
     leave(reader, here);

@@ -52,7 +52,7 @@ static Status check_numbers(Check *check, const PlanField *field, const void *nu
 static Status check_text(Check *check, const PlanField *field, const char *text)
 {
     if (text == NULL)
-        return fault_set(check->fault, STATUS_FAULT, "%s is no text", field->key);
+        return fault_set(check->fault, STATUS_BAD_INPUT, "%s is no text", field->key);
     if (!utf8_valid(text, strlen(text)))
         return fault_set(check->fault, STATUS_BAD_INPUT, "%s is not UTF-8 text", field->key);
     if (field->type == FIELD_ID && text[0] == '\0') {
@@ -132,7 +132,7 @@ static Status check_int(Check *check, const PlanField *field, int value)
 static Status check_ticks(Check *check, const PlanField *field, int32_t ticks)
 {
     if (ticks == PLAN_UNSET)
-        return isnan(field->usual) ? STATUS_OK : refuse_number(check, field, NAN);
+        return isnan(field->usual) ? STATUS_OK : refuse_number(check, field, (double)NAN);
     return check_number(check, field, geom_to_mm(ticks));
 }
 
@@ -157,7 +157,7 @@ static Status check_field(Check *check, const PlanField *field, const void *reco
     case FIELD_BOOL:
         return STATUS_OK;
     case FIELD_MAYBE:
-        return *(const int8_t *)at >= -1 && *(const int8_t *)at <= 1 ? STATUS_OK : STATUS_FAULT;
+        return *(const int8_t *)at >= -1 && *(const int8_t *)at <= 1 ? STATUS_OK : STATUS_BAD_INPUT;
     case FIELD_INT:
         return check_int(check, field, *(const int *)at);
     case FIELD_NUMBER:
@@ -174,7 +174,7 @@ static Status check_field(Check *check, const PlanField *field, const void *reco
         return check_outline(check, field_items(field, record), field_count(field, record));
     case FIELD_SIZES:
         if (field_count(field, record) < 0 || field_count(field, record) > PLAN_SIZE_MAX)
-            return fault_set(check->fault, STATUS_FAULT, "too many sizes");
+            return fault_set(check->fault, STATUS_BAD_INPUT, "too many sizes");
         return check_numbers(check, field, at, field_count(field, record));
     case FIELD_NUMBERS:
         return check_numbers(check, field, field_items(field, record), field_count(field, record));
@@ -194,7 +194,7 @@ static Status check_extra(Check *check, const PlanFields *fields, const void *re
     if (extra == NULL)
         return STATUS_OK;
     if (!json_is_object(extra))
-        return fault_set(check->fault, STATUS_FAULT, "unknown keys are not kept as an object");
+        return fault_set(check->fault, STATUS_BAD_INPUT, "unknown keys are not kept as an object");
     json_object_foreach(extra, key, value)
     {
         if (fields_find(fields, key) != NULL)

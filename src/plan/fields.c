@@ -28,28 +28,28 @@
 #define WORD(S, m, k, w, u, f)                                                               \
     {                                                                                        \
         .key = (k), .type = FIELD_WORD, .flags = (f), AT(S, m), .size = sizeof(((S *)0)->m), \
-        .words = &plan_words_##w, .usual = (u)                                               \
+        .words = &plan_words_##w, .usual = (double)(u)                                       \
     }
-#define BOOL(S, m, u)                                         \
-    {                                                         \
-        .key = #m, .type = FIELD_BOOL, AT(S, m), .usual = (u) \
+#define BOOL(S, m, u)                                                 \
+    {                                                                 \
+        .key = #m, .type = FIELD_BOOL, AT(S, m), .usual = (double)(u) \
     }
 #define MAYBE(S, m)                                           \
     {                                                         \
         .key = #m, .type = FIELD_MAYBE, AT(S, m), .usual = -1 \
     }
-#define INT(S, m, u)                                                                      \
-    {                                                                                     \
-        .key = #m, .type = FIELD_INT, AT(S, m), .low = 0, .high = COUNT_MAX, .usual = (u) \
+#define INT(S, m, u)                                                                              \
+    {                                                                                             \
+        .key = #m, .type = FIELD_INT, AT(S, m), .low = 0, .high = COUNT_MAX, .usual = (double)(u) \
     }
-#define NUMBER(S, m, k, l, h, u)                                                          \
-    {                                                                                     \
-        .key = (k), .type = FIELD_NUMBER, AT(S, m), .low = (l), .high = (h), .usual = (u) \
+#define NUMBER(S, m, k, l, h, u)                                                                  \
+    {                                                                                             \
+        .key = (k), .type = FIELD_NUMBER, AT(S, m), .low = (l), .high = (h), .usual = (double)(u) \
     }
 #define TICKS(S, m, k, l, h, u, f)                                                        \
     {                                                                                     \
         .key = (k), .type = FIELD_TICKS, .flags = (f), AT(S, m), .low = (l), .high = (h), \
-        .usual = (u)                                                                      \
+        .usual = (double)(u)                                                              \
     }
 #define POINT(S, m, k)                                                     \
     {                                                                      \

@@ -107,8 +107,11 @@ typedef struct PlanRest {
 enum { PLAN_REST_COUNT = 6 };
 extern const PlanRest plan_rest[PLAN_REST_COUNT];
 
-/* Largest number of points of one outline. */
-enum { PLAN_OUTLINE_MAX = 1 << 20 };
+/* Largest number of points of one outline: far more than any house has, and few enough that an outline
+ * made to be slow to check is checked in less than a second. */
+enum { PLAN_OUTLINE_MAX = 10000 };
+/* Largest number of readings and the like of one record. */
+enum { PLAN_ITEMS_MAX = 100000 };
 /* Largest number of a tag. */
 enum { PLAN_TAG_MAX = 1000000000 };
 

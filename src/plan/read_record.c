@@ -210,7 +210,7 @@ static Status read_sizes(PlanReader *reader, const PlanField *field, json_t *val
 static Status read_numbers(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
     int count;
-    Status status = array_of(reader, field, value, PLAN_OUTLINE_MAX, &count);
+    Status status = array_of(reader, field, value, PLAN_ITEMS_MAX, &count);
     if (status != STATUS_OK || count == 0)
         return status;
     double *numbers = take_items(field, record, count);
@@ -223,7 +223,7 @@ static Status read_numbers(PlanReader *reader, const PlanField *field, json_t *v
 static Status read_items(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
     int count;
-    Status status = array_of(reader, field, value, PLAN_OUTLINE_MAX, &count);
+    Status status = array_of(reader, field, value, PLAN_ITEMS_MAX, &count);
     if (status != STATUS_OK || count == 0)
         return status;
     char *items = take_items(field, record, count);

@@ -178,7 +178,7 @@ static bool field_usual(const PlanField *field, void *record)
         return fields_usual(field->inner, record);
     case FIELD_SIZES:
         for (int i = 0; i < PLAN_SIZE_MAX; i++)
-            ((double *)(void *)at)[i] = NAN;
+            ((double *)(void *)at)[i] = (double)NAN;
         break;
     case FIELD_POINT:
     case FIELD_REF:

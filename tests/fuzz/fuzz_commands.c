@@ -1,0 +1,46 @@
+/* Bytes as a stream of changes to a small plan: whatever they are, undo, redo, the journal and the plan
+ * file agree. */
+#include "support/command_stream.h"
+
+#include <string.h>
+
+static const char START[] =
+    "{\"format\": \"lidmark-plan\", \"version\": 1, \"visits\": [], \"odd\": 1,"
+    " \"levels\": [{\"id\": \"L1\", \"floor_mm\": 0, \"height_mm\": 2400},"
+    "  {\"id\": \"L2\", \"floor_mm\": 3000, \"height_mm\": 2400}],"
+    " \"spaces\": [{\"id\": \"A\", \"level\": \"L1\", \"kind\": \"conditioned\", \"outline_mm\": "
+    "[[0, 0], [4000, 0], [4000, 3000], [0, 3000]]},"
+    "  {\"id\": \"B\", \"level\": \"L1\", \"kind\": \"conditioned\", \"outline_mm\": "
+    "[[4000, 0], [8000, 0], [8000, 3000], [4000, 3000]]},"
+    "  {\"id\": \"C\", \"level\": \"L2\", \"kind\": \"vented_attic\", \"outline_mm\": "
+    "[[0, 0], [8000, 0], [8000, 3000], [0, 3000]]}],"
+    " \"edges\": [{\"id\": \"E1\", \"level\": \"L1\", \"from_mm\": [4000, 0], \"to_mm\": [4000, "
+    "3000], "
+    "\"is\": \"open\"}],"
+    " \"seals\": [{\"id\": \"J1\", \"tag\": \"1J\", \"level\": \"L1\", \"joint\": \"top_plate\", "
+    "\"from_mm\": [0, 0], \"to_mm\": [8000, 0], \"method\": \"gasket\", \"ela4_mm2\": 8}],"
+    " \"penetrations\": [{\"id\": \"P1\", \"level\": \"L1\", \"kind\": \"wire_hole\", "
+    "\"at_mm\": [1000, 1000]}, {\"id\": \"P2\", \"level\": \"L1\", \"kind\": \"wall_box\", "
+    "\"at_mm\": [4000, 1000]}],"
+    " \"fans\": [{\"id\": \"F1\", \"space\": \"B\", \"to\": \"outdoors\", \"q_l_s\": 3}]}";
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    static Catalog *catalog; /* made once: making it would be most of the work */
+    Plan *plan;
+    enum { LONGEST = 2000 };
+    if (catalog == NULL)
+        catalog = catalog_built_in(NULL);
+    if (size > LONGEST ||
+        plan_read(START, strlen(START), "start", catalog, &plan, NULL, NULL) != STATUS_OK)
+        return 0;
+    plan_seed_ids(plan, 1);
+    Plan *start = plan_copy(plan);
+    PlanDoc *doc = doc_new(plan);
+    command_stream_run(doc, data, size);
+    command_stream_check(doc, start);
+    doc_free(doc);
+    return 0;
+}
