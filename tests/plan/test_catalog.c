@@ -394,6 +394,8 @@ static void test_refuses_unknown_words(void **state)
     refused(light, "\"plane\": \"ceiling\"", "\"plane\": \"roof\"", "/kinds/0/plane", "roof");
     refused(light, "\"gasket\"", "\"putty\"", "/kinds/0/methods/0", "method");
     refused(light, "\"gasket\"", "\"none\"", "/kinds/0/methods/0", "method");
+    refused("\"word\": \"flue\"", "[\"sheet_metal\"]", "[\"putty\"]", "/kinds/14/methods/0",
+            "method");
     refused(light, "\"source\": \"practice\"", "\"source\": \"hearsay\"", "/kinds/0/size/source",
             "hearsay");
     refused(light, "\"trade\": \"electrical\"", "\"trade\": \"roofing\"", "/kinds/0/trade",
