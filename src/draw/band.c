@@ -7,7 +7,7 @@
 static const double band_width = 7.5, partition_width = 5.5, bay_factor = 2.0, sealed_share = 0.68,
                     rail_width = 1.2, rung_pitch = 12.0, plate_pitch = 150.0,
                     sealed_plate_pitch = 190.0, plate_least_run = 30.0, cross_pitch = 26.0,
-                    block_pitch = 15.0, block_break = 4.5, hatch_pitch = 4.5;
+                    block_pitch = 15.0, block_break = 4.5, hatch_pitch = 4.5, plate_ring = 6.4;
 
 /* A stretch along its own axis: u runs from 0 to length, v to the right of the way. */
 typedef struct Band {
@@ -108,8 +108,7 @@ static void plate_sign(Painter *painter, const Theme *theme, char plate, double 
 static void plate_draw(Painter *painter, const Theme *theme, char plate, double x, double y,
                        double rp)
 {
-    const double ring = 6.4;
-    double radius = ring * rp;
+    double radius = plate_ring * rp;
     char name[64], number[NUMBER_SIZE];
     snprintf(name, sizeof name, "plate %c, %s, %s", plate, theme->name,
              number_fixed(rp, 3, number));
@@ -130,7 +129,8 @@ static void band_plates(const Band *band, char plate, double pitch)
         return;
     int parts = parts_of(band, pitch);
     for (int i = 0; i < parts; i++) {
-        double u = (i + 0.5) * band->length / parts;
+        double u = fmin((i + 0.5) * band->length / parts + band->look->stagger * band->rp,
+                        band->length - plate_ring * band->rp);
         plate_draw(band->painter, band->theme, plate, band_x(band, u, 0.0), band_y(band, u, 0.0),
                    band->rp);
     }

@@ -68,6 +68,14 @@ static void stamp_record(Painter *painter, const char *name, double x, double y)
               number_fixed(y, 2, number[1]), name);
 }
 
+bool painter_stamp_plain(Painter *painter, double x, double y)
+{
+    painter->plain_stamps++;
+    cairo_save(painter->cairo);
+    cairo_translate(painter->cairo, x, y);
+    return true;
+}
+
 /* The text target says what a stamp is made of the first time it comes. */
 static bool stamp_begin_text(Painter *painter, const char *name, const char *key, int length,
                              double x, double y)
@@ -78,6 +86,7 @@ static bool stamp_begin_text(Painter *painter, const char *name, const char *key
     char *seen = text_copy("seen");
     if (seen == NULL || !paint_store_put(&painter->store, key, length, seen, mem_free))
         painter_fail(painter, STATUS_MEMORY);
+    painter->plain_stamps++;
     cairo_save(painter->cairo);
     return true;
 }
@@ -88,11 +97,8 @@ bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, P
     int length = store_key(key, 's', name);
     if (painter->target == PAINT_TEXT)
         return stamp_begin_text(painter, name, key, length, x, y);
-    if (!stamps_apply(painter)) {
-        cairo_save(painter->cairo);
-        cairo_translate(painter->cairo, x, y);
-        return true;
-    }
+    if (!stamps_apply(painter))
+        return painter_stamp_plain(painter, x, y);
     cairo_surface_t *found = paint_store_find(&painter->store, key, length);
     if (found != NULL) {
         stamp_lay(painter->cairo, found, x, y);
@@ -112,7 +118,8 @@ bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, P
 
 void paint_stamp_end(Painter *painter)
 {
-    if (painter->page == NULL) {
+    if (painter->plain_stamps > 0) {
+        painter->plain_stamps--;
         cairo_restore(painter->cairo);
         painter_record(painter, "stamp end", 0, NULL);
         return;

@@ -205,14 +205,36 @@ static void record_text(Painter *painter, double x, double y, const char *text,
     text_addf(made, " \"%s\"\n", text);
 }
 
+/* A text with its halo is dear to draw: on pixels it is kept as a stamp. */
+static bool stamp_begin(Painter *painter, double x, double y, const char *text,
+                        const TextStyle *style, PaintBox box)
+{
+    char name[192];
+    int length = snprintf(
+        name, sizeof name, "text %d %d %d %d %d %d %08X %08X %s", (int)lround(style->size * 64.0),
+        (int)style->weight, style->italic, (int)style->anchor, (int)lround(style->wrap * 64.0),
+        (int)lround(style->pitch * 64.0), (unsigned)style->colour, (unsigned)style->halo, text);
+    if (length >=
+        (int)sizeof name) /* too long for a name of its own: the first part would be shared */
+        return painter_stamp_plain(painter, x, y);
+    double air = style->size * halo_width + 2.0;
+    return paint_stamp_begin(painter, name, x, y,
+                             (PaintBox){box.x - x - air, box.y - y - air, box.width + 2.0 * air,
+                                        box.height + 2.0 * air});
+}
+
 PaintBox paint_text(Painter *painter, double x, double y, const char *text, const TextStyle *style)
 {
     PangoLayout *layout = layout_of(painter, text, style);
     PaintBox box = layout_box(layout, style, x, y);
-    if (painter->target == PAINT_TEXT)
+    if (painter->target == PAINT_TEXT) {
         record_text(painter, x, y, text, style);
-    else
+    } else if (style->halo == COLOUR_NONE || !painter_has_pixels(painter)) {
         draw_lines(painter->cairo, layout, style, x, y);
+    } else if (stamp_begin(painter, x, y, text, style, box)) {
+        draw_lines(painter->cairo, layout, style, 0.0, 0.0);
+        paint_stamp_end(painter);
+    }
     g_object_unref(layout);
     return box;
 }

@@ -72,6 +72,8 @@ Painter *painter_on_text(double width, double height);
 Status painter_finish(Painter *painter, char **bytes, size_t *length, Fault *fault);
 void painter_abandon(Painter *painter);
 Status painter_status(const Painter *painter);
+/* Notes a fault of what is being drawn, STATUS_OK for none; the first one stays. */
+void painter_fail(Painter *painter, Status status);
 /* The next page (PDF), of its own size. */
 void painter_page(Painter *painter, double width, double height);
 /* True when the target has pixels of its own (window, PNG), to which lines may be laid. */
@@ -114,7 +116,7 @@ PaintBox paint_text_size(Painter *painter, const char *text, const TextStyle *st
 /* Things drawn many times alike. Draws what comes between begin and end with its origin at x, y; on
  * pixels it is kept by its name as a small picture that fits in box (round the origin) and laid down
  * at whole pixels. False: it has been laid down already, draw nothing and call no end. The name says
- * all that the drawing depends on. Stamps do not hold stamps. */
+ * all that the drawing depends on. */
 bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, PaintBox box);
 void paint_stamp_end(Painter *painter);
 

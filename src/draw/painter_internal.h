@@ -20,11 +20,10 @@ struct Painter {
     TextBuffer made; /* bytes of the file so far */
     double width, height;
     double stamp_x, stamp_y; /* where the stamp being drawn goes, device units */
+    int plain_stamps;        /* stamps begun and not ended that are simply drawn */
     Status status;           /* the first fault */
 };
 
-/* Notes a fault; the first one stays. */
-void painter_fail(Painter *painter, Status status);
 /* Writes one line of the text target: a word and numbers; nothing on other targets. */
 void painter_record(Painter *painter, const char *word, int count, const double *numbers);
 void painter_record_colour(Painter *painter, Colour colour);
@@ -33,5 +32,7 @@ void painter_source(cairo_t *cairo, Colour colour);
 cairo_t *painter_context(cairo_surface_t *surface);
 /* A pango context set up for the target; NULL without memory. */
 PangoContext *paint_text_context(PaintTarget target);
+/* Begins a stamp that is drawn where it is and not kept; true. */
+bool painter_stamp_plain(Painter *painter, double x, double y);
 
 #endif

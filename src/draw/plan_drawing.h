@@ -53,13 +53,20 @@ void plan_draw(Painter *painter, const Envelope *envelope, const PlanLook *look,
                const PlanView *view, TextBuffer *unplaced);
 
 /* Parts that screens and sheets also draw on their own. */
+/* Grid lines over the view's area, counted from origin: plan_grid_step apart and heavier ones every
+ * plan_grid_heavy; with a theme for paper plan_grid_paper apart. */
 void plan_draw_grid(Painter *painter, const Theme *theme, const PlanView *view, GeomUnits units,
                     GeomPoint origin);
+/* The steps in ticks that plan_draw_grid takes at the view's scale. */
+int32_t plan_grid_step(const PlanView *view, GeomUnits units);
+int32_t plan_grid_heavy(const PlanView *view, GeomUnits units);
+int32_t plan_grid_paper(const PlanView *view, GeomUnits units);
 void plan_draw_scale_bar(Painter *painter, const Theme *theme, const PlanView *view,
                          GeomUnits units, double x, double y);
 void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, double x, double y,
                      double rp);
-/* A dimension line between two device points, offset to the side, with its text. */
+/* A dimension line between two device points with slanting ends and its text over it, which reads from
+ * below or from the right. */
 void plan_draw_dimension(Painter *painter, const Theme *theme, double x0, double y0, double x1,
                          double y1, const char *text, Colour colour, double rp);
 /* The whole joint length of the house as one joint line in its states, in a box. planes filters. */

@@ -190,7 +190,7 @@ static void state_mark(const SymbolPen *pen)
         mark_failed(pen);
     else if (pen->shown == SHOWN_COVERED)
         mark_covered(pen);
-    else if (pen->shown == SHOWN_TOLD && pen->theme->speech_ticks)
+    else if (pen->shown == SHOWN_TOLD && pen->theme->on_paper)
         mark_told(pen);
     else if (pen->shown == SHOWN_ABSENT)
         mark_absent(pen);
@@ -282,6 +282,12 @@ bool symbol_turns(const char *name)
 {
     const SymbolShape *shape = symbol_shape(name);
     return shape != NULL && shape->turns;
+}
+
+bool symbol_in_wall(const char *name)
+{
+    const SymbolShape *shape = symbol_shape(name);
+    return shape != NULL && shape->in_wall;
 }
 
 bool symbol_known(const char *name)

@@ -10,8 +10,10 @@
  * on a wall. rp: device units of one reference pixel, for line widths, halo, and the state's mark. */
 void symbol_draw(Painter *painter, const Theme *theme, const char *name, ShownState shown, double x,
                  double y, double size, double turn, double rp);
-/* True when the symbol stands on the wall line and turns with it. */
+/* True when the symbol stands at a wall and turns with it, its foot to the wall. */
 bool symbol_turns(const char *name);
+/* True when its middle is on the wall line (windows, doors, ducts through the wall). */
+bool symbol_in_wall(const char *name);
 /* True when there is such a symbol. */
 bool symbol_known(const char *name);
 /* The ring (in black and white a yellow disc) round a symbol that is selected; drawn before it. */
@@ -27,6 +29,7 @@ typedef struct BandLook {
     ShownState shown;
     bool bay, partition;
     char plate;
+    double stagger; /* plates stand so many reference pixels further on, clear of the next lane's */
 } BandLook;
 void band_draw(Painter *painter, const Theme *theme, const BandLook *look, double x0, double y0,
                double x1, double y1, double rp);
@@ -35,9 +38,14 @@ void band_draw(Painter *painter, const Theme *theme, const BandLook *look, doubl
  * ax, ay so that a kind runs on across neighbours. The path is consumed. */
 void texture_fill(Painter *painter, const Theme *theme, SpaceKind kind, double ax, double ay,
                   double rp);
+/* The lines from corner to corner of an open shaft's box: the drafter's void. */
+void texture_cross(Painter *painter, const Theme *theme, PaintBox box, double rp);
 /* The pale marks of what lies over a room's lid, over the path made so far (vented attic chevrons,
  * outdoors rings, others nothing). The path is consumed. */
 void texture_lid(Painter *painter, const Theme *theme, SpaceKind above, double ax, double ay,
                  double rp);
+
+/* True when what lies over a lid has marks. */
+bool texture_on_lid(SpaceKind above);
 
 #endif

@@ -15,7 +15,8 @@ typedef struct SymbolShape {
     const char *inner;   /* lines in it, turned light on dark fills */
     const char *outer;   /* lines outside it, always ink */
     bool dot;            /* inner is filled, not drawn */
-    bool turns;          /* stands on the wall line and turns with it */
+    bool turns;          /* stands at a wall and turns with it, its foot to the wall */
+    bool in_wall;        /* its middle is on the wall line */
     bool area;           /* the outline is drawn at its corners only */
 } SymbolShape;
 

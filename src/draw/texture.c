@@ -199,7 +199,7 @@ static void lay(Painter *painter, const Theme *theme, const TextureLook *look, C
     paint_texture(painter, name, ink.width, ink.height, ax, ay, draw_texture, &ink);
 }
 
-static void cross_out(Painter *painter, const Theme *theme, PaintBox box, double rp)
+void texture_cross(Painter *painter, const Theme *theme, PaintBox box, double rp)
 {
     double right = box.x + box.width, foot = box.y + box.height;
     paint_move(painter, box.x, box.y);
@@ -236,17 +236,33 @@ void texture_fill(Painter *painter, const Theme *theme, SpaceKind kind, double a
     PaintBox box = paint_path_box(painter);
     paint_save(painter);
     paint_clip(painter);
-    cross_out(painter, theme, box, rp);
+    texture_cross(painter, theme, box, rp);
     paint_restore(painter);
+}
+
+static const TextureLook *lid_look(SpaceKind above)
+{
+    switch (above) {
+    case SPACE_VENTED_ATTIC:
+        return &lid_attic;
+    case SPACE_OUTDOORS:
+        return &lid_outdoors;
+    case SPACE_PORCH:
+        return &lid_porch;
+    default:
+        return NULL;
+    }
+}
+
+bool texture_on_lid(SpaceKind above)
+{
+    return lid_look(above) != NULL;
 }
 
 void texture_lid(Painter *painter, const Theme *theme, SpaceKind above, double ax, double ay,
                  double rp)
 {
-    const TextureLook *look = above == SPACE_VENTED_ATTIC ? &lid_attic
-                              : above == SPACE_OUTDOORS   ? &lid_outdoors
-                              : above == SPACE_PORCH      ? &lid_porch
-                                                          : NULL;
+    const TextureLook *look = lid_look(above);
     if (look == NULL) {
         paint_fill(painter, COLOUR_NONE, false);
         return;

@@ -185,7 +185,7 @@ const Theme theme_paper = {
     .detail = DETAILS(DAY_INK, DAY_INK, DAY_FAINT),
     .weight = 1.0,
     .texture_opacity = 0.55,
-    .speech_ticks = true,
+    .on_paper = true,
 };
 
 /* For copies and fax: no tone carries a meaning. */
@@ -219,6 +219,6 @@ const Theme theme_mono = {
     .detail = DETAILS(BLACK, WHITE, 0x777777FF),
     .weight = 1.0,
     .texture_opacity = 1.0,
-    .speech_ticks = true,
+    .on_paper = true,
     .no_hue = true,
 };

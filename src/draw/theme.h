@@ -16,8 +16,8 @@ typedef struct Theme {
     Colour detail[SHOWN_STATE_COUNT];     /* lines inside a symbol, on that fill */
     double weight;                        /* all line widths times this */
     double texture_opacity;               /* of the marks of what lies over a lid */
-    bool speech_ticks;                    /* told symbols carry two ticks: fills may be lost */
-    bool no_hue; /* black and white: what is selected has a yellow ground or a heavier ring */
+    bool on_paper; /* told symbols carry two ticks, as fills may be lost; sizes of paper */
+    bool no_hue;   /* black and white: what is selected has a yellow ground or a heavier ring */
 } Theme;
 
 extern const Theme theme_day, theme_dark, theme_sun, theme_paper, theme_mono;

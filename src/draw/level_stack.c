@@ -1,0 +1,333 @@
+/* The house in section, beside the plan: heights to scale, widths not. */
+#include "draw/plan_drawing.h"
+#include "draw/symbol.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Of the width of a stack; the rest is for what stands beside the house. */
+static const double main_share = 0.78;
+/* A storey is drawn at most this much higher than wide. */
+static const double tallest = 1.45, usual_storey = 2400.0 * GEOM_TICKS_PER_MM;
+
+/* ---- columns ------------------------------------------------------------------------------------ */
+
+/* Levels that stand beside each other in height (split levels, the roof of a lower wing) stand beside
+ * each other here too. */
+enum { STACK_COLUMNS = 4 };
+
+static bool heights_meet(const PlanLevel *a, const PlanLevel *b)
+{
+    int32_t low = a->floor > b->floor ? a->floor : b->floor;
+    int32_t a_top = a->floor + a->height, b_top = b->floor + b->height;
+    int32_t high = a_top < b_top ? a_top : b_top;
+    int32_t smaller = a->height < b->height ? a->height : b->height;
+    return high - low > smaller / 4;
+}
+
+/* Area in common of the boxes of two levels. */
+static double plan_overlap(const Plan *plan, int a, int b)
+{
+    GeomPoint a0, a1, b0, b1;
+    if (!plan_bounds(plan, a, &a0, &a1) || !plan_bounds(plan, b, &b0, &b1))
+        return 0.0;
+    double width = fmin(a1.x, b1.x) - fmax(a0.x, b0.x);
+    double height = fmin(a1.y, b1.y) - fmax(a0.y, b0.y);
+    return fmax(width, 0.0) * fmax(height, 0.0);
+}
+
+/* The column with room at that height whose levels lie most under or over this one in plan. */
+static int column_of(const Plan *plan, int level, const int *columns)
+{
+    int best = 0;
+    double best_fit = -1.0;
+    for (int column = 0; column < STACK_COLUMNS; column++) {
+        double fit = 0.0;
+        bool room = true, empty = true;
+        for (int other = 0; other < level; other++) {
+            if (columns[other] != column)
+                continue;
+            empty = false;
+            room = room && !heights_meet(&plan->levels[level], &plan->levels[other]);
+            fit += plan_overlap(plan, level, other);
+        }
+        if (room && fit > best_fit) {
+            best = column;
+            best_fit = fit;
+        }
+        if (empty)
+            break;
+    }
+    return best;
+}
+
+/* ---- layout ------------------------------------------------------------------------------------- */
+
+static void stack_heights(const Plan *plan, int32_t *low, int32_t *high)
+{
+    *low = INT32_MAX;
+    *high = INT32_MIN;
+    for (int i = 0; i < plan->level_count; i++) {
+        int32_t floor = plan->levels[i].floor, top = floor + plan->levels[i].height;
+        *low = floor < *low ? floor : *low;
+        *high = top > *high ? top : *high;
+    }
+}
+
+/* Device units per tick, and the height above the datum that lies at the top of the area. */
+static double stack_scale(const Plan *plan, PaintBox area, int columns, int32_t *top)
+{
+    int32_t low, high;
+    stack_heights(plan, &low, &high);
+    *top = high;
+    double most = area.width / columns * main_share * tallest / usual_storey;
+    double whole = fmax((double)high - low, 1.0);
+    return fmin(area.height / whole, most);
+}
+
+void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes)
+{
+    int *columns = mem_alloc((size_t)plan->level_count + 1, sizeof *columns);
+    int used = 1;
+    for (int i = 0; i < plan->level_count && columns != NULL; i++) {
+        columns[i] = column_of(plan, i, columns);
+        used = columns[i] + 1 > used ? columns[i] + 1 : used;
+    }
+    int32_t top;
+    double scale = stack_scale(plan, area, used, &top), width = area.width / used;
+    for (int i = 0; i < plan->level_count; i++) {
+        const PlanLevel *level = &plan->levels[i];
+        double y = area.y + ((double)top - level->floor - level->height) * scale;
+        double x = area.x + (columns != NULL ? columns[i] : 0) * width;
+        boxes[i] = (PaintBox){x, y, width * main_share, level->height * scale};
+    }
+    mem_free(columns);
+}
+
+/* ---- what a level is ---------------------------------------------------------------------------- */
+
+typedef struct LevelKinds {
+    SpaceKind main, side; /* SPACE_VOID: none */
+    bool roof;
+} LevelKinds;
+
+/* Inside, when anything on it is; beside it what else has most area there. */
+static LevelKinds kinds_of(const Plan *plan, int level)
+{
+    double area[SPACE_KIND_COUNT] = {0};
+    LevelKinds kinds = {SPACE_VOID, SPACE_VOID, false};
+    for (int i = 0; i < plan->space_count; i++) {
+        const PlanSpace *space = &plan->spaces[i];
+        if (space->level == level)
+            area[space->kind] += fabs((double)geom_area2(space->outline, space->outline_count));
+    }
+    for (int i = 0; i < SPACE_VOID; i++) {
+        SpaceKind kind = (SpaceKind)i;
+        SpaceKind *best = space_kind_inside(kind) ? &kinds.main : &kinds.side;
+        if (area[i] > 0.0 && kind != SPACE_SHAFT && (*best == SPACE_VOID || area[i] > area[*best]))
+            *best = kind;
+    }
+    if (kinds.main == SPACE_VOID) {
+        kinds.main = kinds.side;
+        kinds.side = SPACE_VOID;
+    }
+    kinds.roof = kinds.main == SPACE_VENTED_ATTIC || kinds.main == SPACE_UNVENTED_ATTIC;
+    return kinds;
+}
+
+static int64_t open_ticks(const Envelope *envelope, int level)
+{
+    double mm = 0.0;
+    for (int i = 0; i < envelope->totals.joint_count; i++) {
+        if (envelope->totals.joints[i].level == level)
+            mm += envelope->totals.joints[i].unsealed_mm;
+    }
+    return llround(mm * GEOM_TICKS_PER_MM);
+}
+
+/* "167' open", "51.2 m open". */
+static void open_text(const Envelope *envelope, int level, char text[64])
+{
+    char number[NUMBER_SIZE];
+    double ticks = (double)open_ticks(envelope, level);
+    if (envelope->plan->settings.units == GEOM_FT_IN)
+        snprintf(text, 64, "%s' open", number_fixed(ticks / GEOM_TICKS_PER_FOOT, 0, number));
+    else
+        snprintf(text, 64, "%s m open",
+                 number_fixed(ticks / (1000.0 * GEOM_TICKS_PER_MM), 1, number));
+}
+
+/* ---- drawing ------------------------------------------------------------------------------------ */
+
+typedef struct StackPen {
+    Painter *painter;
+    const Theme *theme;
+    const Envelope *envelope;
+    const PaintBox *boxes;
+    int current;
+    const double *neutral;
+    int neutral_count;
+    double rp;
+} StackPen;
+
+static PaintBox side_box(const PaintBox *box)
+{
+    return (PaintBox){box->x + box->width, box->y, box->width * (1.0 / main_share - 1.0),
+                      box->height};
+}
+
+static void level_path(Painter *painter, const PaintBox *box, bool roof)
+{
+    if (!roof) {
+        paint_box(painter, *box);
+        return;
+    }
+    paint_move(painter, box->x, box->y + box->height);
+    paint_line(painter, box->x + box->width / 2.0, box->y);
+    paint_line(painter, box->x + box->width, box->y + box->height);
+    paint_close(painter);
+}
+
+static void level_body(const StackPen *pen, int level)
+{
+    const PaintBox *box = &pen->boxes[level];
+    LevelKinds kinds = kinds_of(pen->envelope->plan, level);
+    bool inside = space_kind_inside(kinds.main);
+    if (kinds.side != SPACE_VOID) {
+        PaintBox side = side_box(box);
+        paint_box(pen->painter, side);
+        texture_fill(pen->painter, pen->theme, kinds.side, side.x, side.y, pen->rp);
+        paint_box(pen->painter, side);
+        Stroke line = {.colour = pen->theme->wall, .width = 1.2 * pen->rp};
+        paint_stroke(pen->painter, &line, false);
+    }
+    level_path(pen->painter, box, kinds.roof);
+    texture_fill(pen->painter, pen->theme, kinds.main, box->x, box->y, pen->rp);
+    level_path(pen->painter, box, kinds.roof);
+    Stroke line = {.colour = inside ? pen->theme->ink : pen->theme->wall,
+                   .width = (inside ? 3.0 : 1.2) * pen->rp};
+    paint_stroke(pen->painter, &line, false);
+}
+
+static void current_mark(const StackPen *pen, int level)
+{
+    bool roof = kinds_of(pen->envelope->plan, level).roof;
+    double inset = (roof ? 7.0 : 4.0) * pen->rp;
+    PaintBox box = pen->boxes[level];
+    box.x += inset * (roof ? 1.4 : 1.0);
+    box.width -= 2.0 * inset * (roof ? 1.4 : 1.0);
+    box.y += inset * (roof ? 1.6 : 1.0);
+    box.height -= inset * (roof ? 2.2 : 2.0);
+    if (box.width <= 0.0 || box.height <= 0.0)
+        return;
+    level_path(pen->painter, &box, roof);
+    if (pen->theme->no_hue)
+        paint_fill(pen->painter, pen->theme->act_soft, true);
+    Stroke line = {.colour = pen->theme->act, .width = (pen->theme->no_hue ? 1.0 : 3.0) * pen->rp};
+    paint_stroke(pen->painter, &line, false);
+}
+
+/* The text, or as much of it as fits with three dots. */
+static void fit_text(Painter *painter, const char *text, const TextStyle *style, double width,
+                     char *fitted, size_t size)
+{
+    snprintf(fitted, size, "%s", text);
+    size_t length = strlen(fitted);
+    while (length > 1 && paint_text_size(painter, fitted, style).width > width) {
+        length = utf8_cut(text, length - 1);
+        snprintf(fitted, size, "%.*s\u2026", (int)length, text);
+    }
+}
+
+static double height_y(const StackPen *pen, double mm)
+{
+    const PlanLevel *level = &pen->envelope->plan->levels[0];
+    const PaintBox *box = &pen->boxes[0];
+    double scale = box->height / fmax(level->height, 1.0);
+    return box->y + box->height - (mm * GEOM_TICKS_PER_MM - level->floor) * scale;
+}
+
+static bool near_neutral(const StackPen *pen, double top, double foot, double *below)
+{
+    for (int i = 0; i < pen->neutral_count; i++) {
+        double y = height_y(pen, pen->neutral[i]);
+        if (isfinite(y) && y > top && y < foot) {
+            *below = y;
+            return true;
+        }
+    }
+    return false;
+}
+
+static void level_words(const StackPen *pen, int level)
+{
+    const PaintBox *box = &pen->boxes[level];
+    LevelKinds kinds = kinds_of(pen->envelope->plan, level);
+    double body = 13.0 * pen->rp, small = 11.0 * pen->rp, inset = 10.0 * pen->rp, below;
+    bool current = level == pen->current, inside = space_kind_inside(kinds.main);
+    TextStyle name = {.size = body,
+                      .weight = current ? FONT_BOLD : FONT_LABEL,
+                      .colour = pen->theme->ink,
+                      .anchor = kinds.roof ? TEXT_MIDDLE : TEXT_START};
+    name.halo = current && pen->theme->no_hue ? pen->theme->act_soft
+                : inside                      ? pen->theme->inside
+                                              : pen->theme->tone;
+    TextStyle note = name;
+    note.size = small;
+    note.weight = FONT_LABEL;
+    note.colour = current ? pen->theme->ink : pen->theme->ink2;
+    double x = kinds.roof ? box->x + box->width / 2.0 : box->x + inset;
+    double y = kinds.roof ? box->y + box->height * 0.7 : box->y + 11.0 * pen->rp + body;
+    if (near_neutral(pen, y - body - 4.0 * pen->rp, y + small + 10.0 * pen->rp, &below))
+        y = below + body + 7.0 * pen->rp;
+    char text[64], fitted[80];
+    double width = kinds.roof ? box->width * 0.7 : box->width - 1.6 * inset;
+    if (y + 2.0 * pen->rp > box->y + box->height)
+        y = box->y + box->height / 2.0 + body * 0.36;
+    fit_text(pen->painter, pen->envelope->plan->levels[level].name, &name, width, fitted,
+             sizeof fitted);
+    paint_text(pen->painter, x, y, fitted, &name);
+    open_text(pen->envelope, level, text);
+    y += small + 4.0 * pen->rp;
+    if (open_ticks(pen->envelope, level) > 0 && y + 2.0 * pen->rp < box->y + box->height) {
+        fit_text(pen->painter, text, &note, width, fitted, sizeof fitted);
+        paint_text(pen->painter, x, y, fitted, &note);
+    }
+}
+
+static void neutral_line(const StackPen *pen, double mm)
+{
+    double y = height_y(pen, mm), rp = pen->rp, x0 = pen->boxes[0].x, x1 = x0;
+    for (int i = 0; i < pen->envelope->plan->level_count; i++) {
+        x0 = fmin(x0, pen->boxes[i].x);
+        x1 = fmax(x1, pen->boxes[i].x + pen->boxes[i].width / main_share);
+    }
+    Stroke strokes[] = {{.colour = pen->theme->halo, .width = 4.0 * rp},
+                        {.colour = pen->theme->ink,
+                         .width = 1.6 * rp,
+                         .dash = {12.0 * rp, 3.0 * rp, 2.0 * rp, 3.0 * rp},
+                         .dash_count = 4}};
+    for (int i = 0; i < 2; i++) {
+        paint_move(pen->painter, x0 - 6.0 * rp, y);
+        paint_line(pen->painter, x1 + 2.0 * rp, y);
+        paint_stroke(pen->painter, &strokes[i], false);
+    }
+}
+
+void level_stack_draw(Painter *painter, const Theme *theme, const Envelope *envelope,
+                      const PaintBox *boxes, int current, const double *neutral_mm,
+                      int neutral_count, double rp)
+{
+    StackPen pen = {painter, theme, envelope, boxes, current, neutral_mm, neutral_count, rp};
+    int levels = envelope->plan->level_count;
+    for (int i = 0; i < levels; i++)
+        level_body(&pen, i);
+    if (current >= 0 && current < levels)
+        current_mark(&pen, current);
+    for (int i = 0; i < levels; i++)
+        level_words(&pen, i);
+    for (int i = 0; i < neutral_count && levels > 0; i++) {
+        if (isfinite(neutral_mm[i]))
+            neutral_line(&pen, neutral_mm[i]);
+    }
+}

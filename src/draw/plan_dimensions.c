@@ -1,0 +1,298 @@
+/* Chains of dimensions outside the plan: corner to corner of the outline, walls that meet it, and the
+ * whole length. */
+#include "draw/plan_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Reference pixels. */
+static const double first_screen = 36.0, first_paper = 54.0, next_screen = 22.0, next_paper = 26.0,
+                    text_room = 6.0, extension = 5.0;
+
+/* Chains of more walls than this are not looked into: such a plan is drawn too small for them. */
+enum { WALL_LIMIT = 4000 };
+
+typedef enum ChainSide { CHAIN_TOP, CHAIN_LEFT, CHAIN_FOOT, CHAIN_RIGHT, CHAIN_SIDES } ChainSide;
+
+/* Places along a side in ticks, ascending. */
+typedef struct Breaks {
+    int32_t *at;
+    int count, room;
+} Breaks;
+
+typedef struct ChainWalls {
+    const PlanScene *scene;
+    GeomPoint low, high;   /* of all walls, ticks */
+    double x0, y0, x1, y1; /* the same on the page */
+} ChainWalls;
+
+/* ---- the outside -------------------------------------------------------------------------------- */
+
+static bool counts(EdgeLook look, bool detail)
+{
+    return look == EDGE_BOUNDARY || look == EDGE_NOT_INSIDE || (detail && look == EDGE_WALL);
+}
+
+static bool wall_box(const PlanScene *scene, bool inside_only, GeomPoint *low, GeomPoint *high)
+{
+    const GeomOverlay *overlay = scene->envelope->overlay;
+    bool any = false;
+    for (int i = 0; i < scene->wall_count; i++) {
+        const SceneWall *wall = &scene->walls[i];
+        if (inside_only ? wall->look != EDGE_BOUNDARY : !counts(wall->look, true))
+            continue;
+        const int ends[2] = {overlay->edges[wall->edge].a, overlay->edges[wall->edge].b};
+        for (int j = 0; j < 2; j++) {
+            GeomPoint p = overlay->vertices[ends[j]];
+            if (!any)
+                *low = *high = p;
+            any = true;
+            low->x = p.x < low->x ? p.x : low->x;
+            low->y = p.y < low->y ? p.y : low->y;
+            high->x = p.x > high->x ? p.x : high->x;
+            high->y = p.y > high->y ? p.y : high->y;
+        }
+    }
+    return any;
+}
+
+bool scene_outside(const PlanScene *scene, GeomPoint *low, GeomPoint *high)
+{
+    const PlanSettings *settings = &scene->envelope->plan->settings;
+    if (!wall_box(scene, true, low, high))
+        return false;
+    double wall = settings->outer_wall_mm * GEOM_TICKS_PER_MM;
+    if (!settings->lines_outside && wall > 0.0 && wall < GEOM_TICKS_PER_MM * 2000.0) {
+        int32_t ticks = (int32_t)lround(wall);
+        low->x -= ticks;
+        low->y -= ticks;
+        high->x += ticks;
+        high->y += ticks;
+    }
+    return true;
+}
+
+/* ---- breaks ------------------------------------------------------------------------------------- */
+
+/* Turned so that every side is looked at as the top: along the side, and outwards from it. */
+static GeomPoint turned(ChainSide side, GeomPoint p)
+{
+    switch (side) {
+    case CHAIN_TOP:
+        return p;
+    case CHAIN_FOOT:
+        return (GeomPoint){p.x, -p.y};
+    case CHAIN_LEFT:
+        return (GeomPoint){p.y, -p.x};
+    case CHAIN_RIGHT:
+    case CHAIN_SIDES:
+        break;
+    }
+    return (GeomPoint){p.y, p.x};
+}
+
+static void wall_ends(const PlanScene *scene, const SceneWall *wall, ChainSide side, GeomPoint *a,
+                      GeomPoint *b)
+{
+    const GeomOverlay *overlay = scene->envelope->overlay;
+    *a = turned(side, overlay->vertices[overlay->edges[wall->edge].a]);
+    *b = turned(side, overlay->vertices[overlay->edges[wall->edge].b]);
+}
+
+/* True when nothing stands farther out just left or just right of the point: it is a corner that is
+ * seen from that side. */
+static bool seen_from(const PlanScene *scene, ChainSide side, GeomPoint point)
+{
+    const double beside = 40.0, slack = 240.0; /* ticks: half a millimetre, 3 mm */
+    bool hidden[2] = {false, false};
+    for (int i = 0; i < scene->wall_count; i++) {
+        GeomPoint a, b;
+        if (!counts(scene->walls[i].look, true))
+            continue;
+        wall_ends(scene, &scene->walls[i], side, &a, &b);
+        double low = fmin(a.x, b.x), high = fmax(a.x, b.x);
+        for (int j = 0; j < 2; j++) {
+            double x = point.x + (j == 0 ? -beside : beside);
+            if (x <= low || x >= high)
+                continue;
+            double y = a.y + ((double)b.y - a.y) * (x - a.x) / ((double)b.x - a.x);
+            hidden[j] = hidden[j] || y > point.y + slack;
+        }
+    }
+    return !hidden[0] || !hidden[1];
+}
+
+static Status add_break(Breaks *breaks, int32_t at)
+{
+    Status status =
+        array_reserve((void **)&breaks->at, &breaks->room, breaks->count + 1, sizeof *breaks->at);
+    if (status == STATUS_OK)
+        breaks->at[breaks->count++] = at;
+    return status;
+}
+
+static int compare_breaks(const void *a, const void *b)
+{
+    int32_t p = *(const int32_t *)a, q = *(const int32_t *)b;
+    return p < q ? -1 : p > q ? 1 : 0;
+}
+
+/* Corners nearer to each other than 25 mm are one. */
+static void tidy_breaks(Breaks *breaks)
+{
+    const int32_t near = 25 * GEOM_TICKS_PER_MM;
+    int kept = 0;
+    qsort(breaks->at, (size_t)breaks->count, sizeof *breaks->at, compare_breaks);
+    for (int i = 0; i < breaks->count; i++) {
+        bool last = i + 1 == breaks->count;
+        if (kept > 0 && breaks->at[i] - breaks->at[kept - 1] < near) {
+            if (last && kept > 1) /* the end of the house stays */
+                breaks->at[kept - 1] = breaks->at[i];
+            continue;
+        }
+        breaks->at[kept++] = breaks->at[i];
+    }
+    breaks->count = kept;
+}
+
+/* Along a side: both ends, and each corner seen from there at which a wall goes inwards. */
+static Status find_breaks(const ChainWalls *walls, ChainSide side, bool detail, Breaks *breaks)
+{
+    const PlanScene *scene = walls->scene;
+    GeomPoint low = turned(side, walls->low), high = turned(side, walls->high);
+    breaks->count = 0;
+    Status status = add_break(breaks, low.x);
+    if (status == STATUS_OK)
+        status = add_break(breaks, high.x);
+    int looked_at = scene->wall_count <= WALL_LIMIT ? scene->wall_count : 0;
+    for (int i = 0; i < looked_at && status == STATUS_OK; i++) {
+        if (!counts(scene->walls[i].look, detail))
+            continue;
+        GeomPoint ends[2];
+        wall_ends(scene, &scene->walls[i], side, &ends[0], &ends[1]);
+        double across = fabs((double)ends[1].x - ends[0].x);
+        double inward = fabs((double)ends[1].y - ends[0].y);
+        if (inward < 0.2 * across)
+            continue;
+        for (int j = 0; j < 2 && status == STATUS_OK; j++) {
+            if (seen_from(scene, side, ends[j]))
+                status = add_break(breaks, ends[j].x);
+        }
+    }
+    tidy_breaks(breaks);
+    return status;
+}
+
+/* ---- drawing ------------------------------------------------------------------------------------ */
+
+/* Where a chain runs on the page: its line, and which way is outwards. */
+typedef struct ChainLine {
+    bool upright;
+    double at, out; /* coordinate of the line; +1 or -1 */
+} ChainLine;
+
+static ChainLine chain_line(const ChainWalls *walls, ChainSide side, int row)
+{
+    const PlanScene *scene = walls->scene;
+    bool paper = scene->look.paper;
+    double first = paper ? first_paper : first_screen, next = paper ? next_paper : next_screen;
+    double off = (first + row * next) * scene->view.rp;
+    switch (side) {
+    case CHAIN_TOP:
+        return (ChainLine){false, walls->y0 - off, -1.0};
+    case CHAIN_FOOT:
+        return (ChainLine){false, walls->y1 + off, 1.0};
+    case CHAIN_LEFT:
+        return (ChainLine){true, walls->x0 - off, -1.0};
+    case CHAIN_RIGHT:
+    case CHAIN_SIDES:
+        break;
+    }
+    return (ChainLine){true, walls->x1 + off, 1.0};
+}
+
+static void draw_extension(Painter *painter, const PlanScene *scene, const ChainLine *line,
+                           double along)
+{
+    double reach = extension * scene->view.rp;
+    if (line->upright) {
+        paint_move(painter, line->at - reach, along);
+        paint_line(painter, line->at + reach, along);
+    } else {
+        paint_move(painter, along, line->at - reach);
+        paint_line(painter, along, line->at + reach);
+    }
+    Stroke stroke = {.colour = scene->look.theme->ink2, .width = 0.72 * scene->view.rp};
+    paint_stroke(painter, &stroke, false);
+}
+
+static void draw_span(Painter *painter, const PlanScene *scene, const ChainLine *line, int32_t from,
+                      int32_t to)
+{
+    char text[GEOM_LENGTH_SIZE];
+    const PlanLook *look = &scene->look;
+    double a = line->upright ? scene_y(scene, from) : scene_x(scene, from);
+    double b = line->upright ? scene_y(scene, to) : scene_x(scene, to);
+    geom_length_print((int64_t)to - from, look->units, text);
+    TextStyle style = {.size = plan_sizes(scene).dimension, .weight = FONT_LABEL};
+    double width = paint_text_size(painter, text, &style).width;
+    if (width + text_room * scene->view.rp > fabs(b - a))
+        text[0] = '\0';
+    if (line->upright)
+        plan_draw_dimension(painter, look->theme, line->at, a, line->at, b, text, look->theme->ink2,
+                            scene->view.rp);
+    else
+        plan_draw_dimension(painter, look->theme, a, line->at, b, line->at, text, look->theme->ink2,
+                            scene->view.rp);
+}
+
+static void draw_chain(Painter *painter, const ChainWalls *walls, ChainSide side, int row,
+                       const Breaks *breaks)
+{
+    const PlanScene *scene = walls->scene;
+    ChainLine line = chain_line(walls, side, row);
+    for (int i = 0; i < breaks->count; i++) {
+        double along = line.upright ? scene_y(scene, breaks->at[i]) : scene_x(scene, breaks->at[i]);
+        draw_extension(painter, scene, &line, along);
+    }
+    for (int i = 0; i + 1 < breaks->count; i++)
+        draw_span(painter, scene, &line, breaks->at[i], breaks->at[i + 1]);
+}
+
+/* A chain, and outside it the whole length when the chain has more than one part. */
+static Status draw_side(Painter *painter, const ChainWalls *walls, ChainSide side, bool detail,
+                        bool whole, Breaks *breaks)
+{
+    Status status = find_breaks(walls, side, detail, breaks);
+    if (status != STATUS_OK)
+        return status;
+    draw_chain(painter, walls, side, 0, breaks);
+    if (whole && breaks->count > 2) {
+        Breaks ends = {(int32_t[]){breaks->at[0], breaks->at[breaks->count - 1]}, 2, 2};
+        draw_chain(painter, walls, side, 1, &ends);
+    }
+    return status;
+}
+
+Status draw_dimensions(Painter *painter, const PlanScene *scene)
+{
+    ChainWalls walls = {.scene = scene};
+    Breaks breaks = {0};
+    Status status;
+    if (!wall_box(scene, false, &walls.low, &walls.high))
+        return STATUS_OK;
+    walls.x0 = scene_x(scene, walls.low.x);
+    walls.x1 = scene_x(scene, walls.high.x);
+    walls.y0 = scene_y(scene, walls.high.y);
+    walls.y1 = scene_y(scene, walls.low.y);
+    bool paper = scene->look.paper;
+    status = draw_side(painter, &walls, CHAIN_TOP, !paper, true, &breaks);
+    if (status == STATUS_OK)
+        status = draw_side(painter, &walls, CHAIN_LEFT, true, true, &breaks);
+    if (status == STATUS_OK && paper)
+        status = draw_side(painter, &walls, CHAIN_FOOT, true, false, &breaks);
+    if (status == STATUS_OK && paper)
+        status = draw_side(painter, &walls, CHAIN_RIGHT, false, false, &breaks);
+    mem_free(breaks.at);
+    return status;
+}

@@ -1,0 +1,34 @@
+/* The layers of a plan drawing, from the ground up. */
+#ifndef LIDMARK_DRAW_PLAN_PARTS_H
+#define LIDMARK_DRAW_PLAN_PARTS_H
+
+#include "draw/box_grid.h"
+#include "draw/plan_scene.h"
+
+/* Sizes of what is written and drawn, device units. */
+typedef struct PlanSizes {
+    double tag, name, note, dimension;
+    FontWeight tag_weight, name_weight;
+} PlanSizes;
+PlanSizes plan_sizes(const PlanScene *scene);
+
+/* True when any of box lies in the view's area. */
+bool scene_in_view(const PlanScene *scene, PaintBox box);
+/* The box round a line, grown by reach. */
+PaintBox line_box(double x0, double y0, double x1, double y1, double reach);
+
+/* The box of the outside face of the walls of the level's inside spaces, ticks; false: none. */
+bool scene_outside(const PlanScene *scene, GeomPoint *low, GeomPoint *high);
+
+Status draw_spaces(Painter *painter, const PlanScene *scene);
+void draw_level_faint(Painter *painter, const PlanScene *scene, int level);
+Status draw_walls(Painter *painter, const PlanScene *scene);
+void draw_openings(Painter *painter, const PlanScene *scene);
+void draw_bands(Painter *painter, const PlanScene *scene);
+void draw_holes(Painter *painter, const PlanScene *scene);
+Status draw_labels(Painter *painter, const PlanScene *scene, TextBuffer *unplaced);
+Status draw_dimensions(Painter *painter, const PlanScene *scene);
+void draw_selection_under(Painter *painter, const PlanScene *scene);
+void draw_selection_over(Painter *painter, const PlanScene *scene);
+
+#endif
