@@ -9,7 +9,7 @@ static const double cost_leader = 8.0, cost_leader_unit = 0.12, cost_cross = 20.
                     cost_order = 0.4;
 
 /* Reference pixels. */
-static const double beside = 2.6, lead_reach = 160.0;
+static const double beside = 2.6, beside_paper = 3.6, lead_reach = 160.0;
 
 void label_field_start(LabelField *field, PaintBox area, double rp, bool leaders)
 {
@@ -54,7 +54,7 @@ void label_field_block_box(LabelField *field, PaintBox box, double cost)
 {
     double half = box.height / 2.0, y = box.y + half;
     double inset = fmin(half, box.width / 2.0);
-    LabelObstacle o = {box.x + inset, y, box.x + box.width - inset, y, half, cost, false};
+    LabelObstacle o = {box.x + inset, y, box.x + box.width - inset, y, half, cost, LABEL_NO_OWNER};
     label_field_block(field, o);
 }
 
@@ -79,22 +79,30 @@ void label_field_spot(LabelField *field, LabelSpot spot)
         field->spots[field->spot_count++] = spot;
 }
 
-bool label_line_meets(PaintBox box, double x0, double y0, double x1, double y1)
+bool label_line_clip(PaintBox box, double x0, double y0, double x1, double y1, double *from,
+                     double *to)
 {
-    double low = 0.0, high = 1.0;
-    const double from[2] = {x0, y0}, way[2] = {x1 - x0, y1 - y0};
+    const double start[2] = {x0, y0}, way[2] = {x1 - x0, y1 - y0};
     const double least[2] = {box.x, box.y}, most[2] = {box.x + box.width, box.y + box.height};
+    *from = 0.0;
+    *to = 1.0;
     for (int i = 0; i < 2; i++) {
         if (fabs(way[i]) < 1e-12) {
-            if (from[i] <= least[i] || from[i] >= most[i])
+            if (start[i] <= least[i] || start[i] >= most[i])
                 return false;
             continue;
         }
-        double t0 = (least[i] - from[i]) / way[i], t1 = (most[i] - from[i]) / way[i];
-        low = fmax(low, fmin(t0, t1));
-        high = fmin(high, fmax(t0, t1));
+        double t0 = (least[i] - start[i]) / way[i], t1 = (most[i] - start[i]) / way[i];
+        *from = fmax(*from, fmin(t0, t1));
+        *to = fmin(*to, fmax(t0, t1));
     }
-    return low < high;
+    return *from < *to;
+}
+
+bool label_line_meets(PaintBox box, double x0, double y0, double x1, double y1)
+{
+    double from, to;
+    return label_line_clip(box, x0, y0, x1, y1, &from, &to);
 }
 
 static PaintBox grown(PaintBox box, double by)
@@ -116,7 +124,8 @@ static bool add_obstacle(void *context, int id, PaintBox box)
     (void)box;
     CostSum *sum = context;
     const LabelObstacle *o = &sum->field->obstacles[id];
-    if (o->kept_free && sum->own >= 0)
+    if (sum->own >= 0 &&
+        (o->owner == LABEL_KEEP_FREE || o->owner == sum->field->labels[sum->own].owner))
         return false;
     if (label_line_meets(grown(sum->box, o->reach), o->x0, o->y0, o->x1, o->y1))
         sum->sum += o->cost;
@@ -284,7 +293,7 @@ static void try_beside(LabelField *field, int own)
     const Side *sides = field->leaders ? paper_sides : screen_sides;
     int distances = field->leaders ? 4 : 3;
     for (int d = 0; d < distances; d++) {
-        double off = (beside + d * (field->leaders ? 3.6 : 2.5)) * field->rp;
+        double off = ((field->leaders ? beside_paper : beside) + d * 3.0) * field->rp;
         for (int i = 0; i < SIDES; i++) {
             Label tried = field->labels[own];
             tried.led = false;
@@ -330,7 +339,8 @@ static void try_led(LabelField *field, int own)
             lead_to_symbol(&tried);
             try_place(field, own, tried, 0.0);
         }
-        if (field->labels[own].placed) /* farther ones cost more */
+        if (field->labels[own].placed &&
+            field->labels[own].cost <= cost_leader + cost_leader_unit * off) /* farther: dearer */
             break;
     }
 }
@@ -369,7 +379,7 @@ static void place_label(LabelField *field, int own)
             try_spot(field, own, &field->spots[label->spot + i], i);
     } else {
         try_beside(field, own);
-        if (!label->placed && field->leaders)
+        if (field->leaders && (!label->placed || label->cost > cost_leader))
             try_led(field, own);
     }
     if (label->placed && field->status == STATUS_OK)

@@ -9,8 +9,11 @@
  * ends are one point. */
 typedef struct LabelObstacle {
     double x0, y0, x1, y1, reach, cost;
-    bool kept_free; /* in the way only of what is asked for with label_field_cost, not of labels */
+    int owner; /* the label with this owner is not hindered; LABEL_NO_OWNER, LABEL_KEEP_FREE */
 } LabelObstacle;
+
+/* LABEL_KEEP_FREE: in the way of what is asked for with label_field_cost, not of labels. */
+enum { LABEL_NO_OWNER = -1, LABEL_KEEP_FREE = -2, LABEL_OF_RUN = -3 };
 
 #define LABEL_NEVER 1000.0
 
@@ -26,6 +29,7 @@ typedef struct Label {
     double x, y, reach;   /* the symbol it belongs to: middle and half its width */
     int spot, spot_count; /* of a run: its spots in the field; 0: a symbol's label */
     bool boxed;           /* in a rounded box */
+    int owner;            /* of the obstacles that are its own, or LABEL_OF_RUN */
     int rank;             /* lower ranks are placed first and stay */
     /* found */
     bool placed, led;
@@ -56,6 +60,9 @@ void label_field_add(LabelField *field, Label label);
 void label_field_spot(LabelField *field, LabelSpot spot);
 /* Cost of what box would cover: obstacles and labels placed so far. own: a label left out, -1. */
 double label_field_cost(LabelField *field, PaintBox box, int own);
+/* The shares of a line between which it lies in the box; false when it does not come into it. */
+bool label_line_clip(PaintBox box, double x0, double y0, double x1, double y1, double *from,
+                     double *to);
 /* True when the line from x0, y0 to x1, y1 comes into the box. */
 bool label_line_meets(PaintBox box, double x0, double y0, double x1, double y1);
 /* Places all labels. Those that find no place are left with placed false. */

@@ -281,11 +281,13 @@ static void level_words(const StackPen *pen, int level)
     if (near_neutral(pen, y - body - 4.0 * pen->rp, y + small + 10.0 * pen->rp, &below))
         y = below + body + 7.0 * pen->rp;
     char text[64], fitted[80];
-    double width = kinds.roof ? box->width * 0.7 : box->width - 1.6 * inset;
+    double width = kinds.roof ? box->width * 0.7 : box->width - 1.4 * inset;
     if (y + 2.0 * pen->rp > box->y + box->height)
         y = box->y + box->height / 2.0 + body * 0.36;
-    fit_text(pen->painter, pen->envelope->plan->levels[level].name, &name, width, fitted,
-             sizeof fitted);
+    const char *title = pen->envelope->plan->levels[level].name;
+    if (paint_text_size(pen->painter, title, &name).width > width)
+        name.size = small;
+    fit_text(pen->painter, title, &name, width, fitted, sizeof fitted);
     paint_text(pen->painter, x, y, fitted, &name);
     open_text(pen->envelope, level, text);
     y += small + 4.0 * pen->rp;

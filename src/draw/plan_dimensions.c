@@ -72,6 +72,67 @@ bool scene_outside(const PlanScene *scene, GeomPoint *low, GeomPoint *high)
     return true;
 }
 
+/* ---- names of walls ----------------------------------------------------------------------------- */
+
+void scene_sides(const PlanScene *scene, char sides[4])
+{
+    static const char compass[] = {'N', 'E', 'S', 'W'};
+    int turned = (int)lround(scene->envelope->plan->settings.north_deg / 90.0) % 4;
+    for (int i = 0; i < 4; i++)
+        sides[i] = compass[(i - turned + 8) % 4];
+}
+
+static const char *side_word(char side)
+{
+    return side == 'N' ? "NORTH" : side == 'E' ? "EAST" : side == 'S' ? "SOUTH" : "WEST";
+}
+
+TextStyle wall_name_style(const PlanScene *scene)
+{
+    return (TextStyle){.size = plan_sizes(scene).note,
+                       .weight = FONT_NAME,
+                       .colour = scene->look.theme->ink,
+                       .anchor = TEXT_MIDDLE};
+}
+
+int scene_wall_names(const PlanScene *scene, WallName names[WALL_NAMES])
+{
+    GeomPoint low, high;
+    char sides[4];
+    if (!wall_box(scene, true, &low, &high))
+        return 0;
+    scene_sides(scene, sides);
+    double off = 22.0 * scene->view.rp;
+    double x0 = scene_x(scene, low.x), x1 = scene_x(scene, high.x);
+    double y0 = scene_y(scene, high.y), y1 = scene_y(scene, low.y);
+    const double places[4][2] = {{(x0 + x1) / 2.0, y0 - off},
+                                 {x1 + off, (y0 + y1) / 2.0},
+                                 {(x0 + x1) / 2.0, y1 + off},
+                                 {x0 - off, (y0 + y1) / 2.0}};
+    for (int i = 0; i < WALL_NAMES; i++) {
+        snprintf(names[i].text, sizeof names[i].text, "%s WALL, outside face", side_word(sides[i]));
+        names[i].x = places[i][0];
+        names[i].y = places[i][1];
+        names[i].upright = i % 2 != 0;
+    }
+    return WALL_NAMES;
+}
+
+void draw_wall_names(Painter *painter, const PlanScene *scene)
+{
+    WallName names[WALL_NAMES];
+    int count = scene_wall_names(scene, names);
+    TextStyle style = wall_name_style(scene);
+    for (int i = 0; i < count; i++) {
+        paint_save(painter);
+        paint_translate(painter, names[i].x, names[i].y);
+        if (names[i].upright)
+            paint_turn(painter, -3.14159265358979323846 / 2.0);
+        paint_text(painter, 0.0, style.size * 0.36, names[i].text, &style);
+        paint_restore(painter);
+    }
+}
+
 /* ---- breaks ------------------------------------------------------------------------------------- */
 
 /* Turned so that every side is looked at as the top: along the side, and outwards from it. */
@@ -279,7 +340,7 @@ Status draw_dimensions(Painter *painter, const PlanScene *scene)
     ChainWalls walls = {.scene = scene};
     Breaks breaks = {0};
     Status status;
-    if (!wall_box(scene, false, &walls.low, &walls.high))
+    if (!wall_box(scene, scene->look.attic_side, &walls.low, &walls.high))
         return STATUS_OK;
     walls.x0 = scene_x(scene, walls.low.x);
     walls.x1 = scene_x(scene, walls.high.x);

@@ -75,6 +75,8 @@ static Status draw_layers(Painter *painter, const PlanScene *scene, TextBuffer *
     draw_selection_over(painter, scene);
     if (status == STATUS_OK)
         status = draw_labels(painter, scene, unplaced);
+    if (look->attic_side && look->paper)
+        draw_wall_names(painter, scene);
     if (status == STATUS_OK && look->dimensions)
         status = draw_dimensions(painter, scene);
     return status;

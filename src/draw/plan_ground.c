@@ -106,8 +106,10 @@ Status draw_spaces(Painter *painter, const PlanScene *scene)
     if (chosen == NULL)
         return STATUS_MEMORY;
     Status status = STATUS_OK;
+    bool attic = scene->look.attic_side; /* only the lid, seen from above */
     for (int kind = 0; kind < SPACE_VOID && status == STATUS_OK; kind++) {
-        if (!choose(scene, (SpaceKind)kind, own_kind, chosen))
+        if ((attic && !space_kind_inside((SpaceKind)kind)) ||
+            !choose(scene, (SpaceKind)kind, own_kind, chosen))
             continue;
         status = path_of_faces(painter, scene, chosen);
         if (kind == SPACE_SHAFT)
@@ -115,7 +117,7 @@ Status draw_spaces(Painter *painter, const PlanScene *scene)
         else
             texture_fill(painter, theme, (SpaceKind)kind, ax, ay, rp);
     }
-    for (int kind = 0; kind < SPACE_VOID && status == STATUS_OK; kind++) {
+    for (int kind = 0; kind < SPACE_VOID && status == STATUS_OK && !attic; kind++) {
         if (!texture_on_lid((SpaceKind)kind) || !choose(scene, (SpaceKind)kind, kind_above, chosen))
             continue;
         status = path_of_faces(painter, scene, chosen);

@@ -7,14 +7,18 @@
 /* Above so many marks in view tags cannot be read on a screen and are left out. */
 enum { SCREEN_LABEL_LIMIT = 1200, RUN_BAND_LIMIT = 4000, RUN_SPOTS = 10 };
 
-static const double cost_wall = 5.0, cost_lane = 6.0, cost_tie = 6.0, cost_quiet_line = 1.5,
-                    cost_tag_room = 0.8;
+static const double cost_wall = 9.0, cost_lane = 6.0, cost_tie = 6.0, cost_quiet_line = 1.5,
+                    cost_tag_room = 2.0, cost_near = 2.5;
 
 /* ---- what is in the way ------------------------------------------------------------------------- */
 
-static double wall_cost(EdgeLook look)
+/* On a screen a tag that would lie over a wall is rather left out: it would seem to belong to the next
+ * room. */
+static double wall_cost(const PlanScene *scene, EdgeLook look)
 {
-    return look == EDGE_BOUNDARY || look == EDGE_WALL ? cost_wall : cost_quiet_line;
+    if (look != EDGE_BOUNDARY && look != EDGE_WALL)
+        return cost_quiet_line;
+    return scene->look.paper ? cost_wall : LABEL_NEVER;
 }
 
 static void block_lines(const PlanScene *scene, LabelField *field)
@@ -23,13 +27,14 @@ static void block_lines(const PlanScene *scene, LabelField *field)
     for (int i = 0; i < scene->wall_count; i++) {
         const SceneWall *wall = &scene->walls[i];
         double reach = wall->look == EDGE_BOUNDARY ? 4.0 * rp : 1.0 * rp;
-        LabelObstacle o = {wall->x0, wall->y0, wall->x1, wall->y1, reach, wall_cost(wall->look),
-                           false};
+        LabelObstacle o = {
+            wall->x0, wall->y0, wall->x1, wall->y1, reach, wall_cost(scene, wall->look), false};
         label_field_block(field, o);
     }
     for (int i = 0; i < scene->band_count; i++) {
         const SceneBand *band = &scene->bands[i];
-        LabelObstacle o = {band->x0, band->y0, band->x1, band->y1, band->half, cost_lane, false};
+        LabelObstacle o = {band->x0,   band->y0,  band->x1,      band->y1,
+                           band->half, cost_lane, LABEL_NO_OWNER};
         label_field_block(field, o);
     }
 }
@@ -39,25 +44,53 @@ static bool state_has_mark(const Theme *theme, ShownState state)
     return state == SHOWN_FAILED || state == SHOWN_SEEN || (state == SHOWN_TOLD && theme->on_paper);
 }
 
-static void block_hole(const PlanScene *scene, LabelField *field, const SceneHole *hole)
+static void block_square(LabelField *field, double x, double y, double reach, double cost,
+                         int owner)
 {
-    double half = hole->size / 2.0;
-    LabelObstacle body = {hole->x, hole->y, hole->x, hole->y, half, LABEL_NEVER, false};
-    label_field_block(field, body);
-    if (state_has_mark(scene->look.theme, hole->state)) {
-        double x = hole->x + half * 0.86, y = hole->y - half * 0.82;
-        LabelObstacle mark = {x, y, x, y, half * 0.5, LABEL_NEVER, false};
-        label_field_block(field, mark);
+    label_field_block(field, (LabelObstacle){x, y, x, y, reach, cost, owner});
+}
+
+static void block_hole(const PlanScene *scene, LabelField *field, int index)
+{
+    const SceneHole *hole = &scene->holes[index];
+    double half = hole->size / 2.0, rp = scene->view.rp;
+    if (scene->look.holes_as_rings || hole->back) {
+        block_square(field, hole->x, hole->y, 5.0 * rp, cost_lane, LABEL_NO_OWNER);
+        return;
     }
+    block_square(field, hole->x, hole->y, half, LABEL_NEVER, LABEL_NO_OWNER);
+    /* Another's tag so near would seem to be this one's. */
+    block_square(field, hole->x, hole->y, half + 7.0 * rp, cost_near, index);
+    if (state_has_mark(scene->look.theme, hole->state))
+        block_square(field, hole->x + half * 0.86, hole->y - half * 0.82, half * 0.5, LABEL_NEVER,
+                     LABEL_NO_OWNER);
     if (scene->look.tags && !hole->quiet) { /* room for its tag */
         double size = plan_sizes(scene).tag, y = hole->y + half + size * 0.7;
-        LabelObstacle tag = {hole->x - size * 0.6, y,   hole->x + size * 0.6, y, size * 0.5,
-                             cost_tag_room,        true};
+        LabelObstacle tag = {
+            hole->x - size * 0.6, y, hole->x + size * 0.6, y, size * 0.5, cost_tag_room,
+            LABEL_KEEP_FREE};
         label_field_block(field, tag);
     }
     if (hole->tied) {
-        LabelObstacle tie = {hole->x, hole->y, hole->wall_x, hole->wall_y, 0.5, cost_tie, false};
+        LabelObstacle tie = {hole->x,  hole->y,  hole->wall_x,  hole->wall_y,
+                             0.5 * rp, cost_tie, LABEL_NO_OWNER};
         label_field_block(field, tie);
+    }
+}
+
+/* The names of the four walls stand outside them. */
+static void block_wall_names(Painter *painter, const PlanScene *scene, LabelField *field)
+{
+    WallName names[WALL_NAMES];
+    int count = scene_wall_names(scene, names);
+    for (int i = 0; i < count; i++) {
+        TextStyle style = wall_name_style(scene);
+        PaintBox box = paint_text_size(painter, names[i].text, &style);
+        double half = box.width / 2.0, x = names[i].x, y = names[i].y;
+        LabelObstacle o = {x - half, y, x + half, y, style.size, LABEL_NEVER, LABEL_NO_OWNER};
+        if (names[i].upright)
+            o = (LabelObstacle){x, y - half, x, y + half, style.size, LABEL_NEVER, LABEL_NO_OWNER};
+        label_field_block(field, o);
     }
 }
 
@@ -69,7 +102,7 @@ static int block_holes(const PlanScene *scene, LabelField *field)
         if (!hole->shown ||
             !scene_in_view(scene, line_box(hole->x, hole->y, hole->x, hole->y, hole->size)))
             continue;
-        block_hole(scene, field, hole);
+        block_hole(scene, field, i);
         count++;
     }
     return count;
@@ -137,22 +170,13 @@ static void side_offset(TextBuffer *text, const PlanLook *look, char low_side, c
               geom_length_print(ticks, look->units, length));
 }
 
-/* Which sides of the page are called what: north is up unless the site says otherwise. */
-static void side_letters(double north_deg, char sides[4])
-{
-    static const char compass[] = {'N', 'E', 'S', 'W'}; /* up, right, down, left */
-    int turned = (int)lround(north_deg / 90.0) % 4;
-    for (int i = 0; i < 4; i++)
-        sides[i] = compass[(i - turned + 8) % 4];
-}
-
 static void attic_offsets(TextBuffer *text, const PlanScene *scene, GeomPoint at)
 {
     GeomPoint low, high;
     char sides[4];
     if (!scene_outside(scene, &low, &high))
         return;
-    side_letters(scene->envelope->plan->settings.north_deg, sides);
+    scene_sides(scene, sides);
     side_offset(text, &scene->look, sides[3], sides[1], (double)at.x - low.x,
                 (double)high.x - at.x);
     side_offset(text, &scene->look, sides[2], sides[0], (double)at.y - low.y,
@@ -186,6 +210,7 @@ static void add_hole_label(Painter *painter, const PlanScene *scene, LabelField 
                    .x = hole->x,
                    .y = hole->y,
                    .reach = hole->size / 2.0,
+                   .owner = index,
                    .rank = state_open(hole->state) ? 0 : 1};
     if (label.text == NULL) {
         field->status = STATUS_MEMORY;
@@ -209,6 +234,15 @@ static void add_hole_labels(Painter *painter, const PlanScene *scene, LabelField
 
 /* ---- tags of runs ------------------------------------------------------------------------------- */
 
+/* A stored word with spaces: "fire rated". */
+static void add_word(TextBuffer *text, const char *before, const char *word)
+{
+    text_add(text, before);
+    for (; *word != '\0'; word++)
+        text_add_bytes(text, *word == '_' ? " " : word, 1);
+}
+
+/* The tag, and of an open run what is to be done there. */
 static char *run_text(const PlanScene *scene, const PlanSeal *seal)
 {
     const CatalogMethod *method = &scene->envelope->plan->catalog->methods[seal->method];
@@ -218,9 +252,9 @@ static char *run_text(const PlanScene *scene, const PlanSeal *seal)
     if (shown == SHOWN_NO_SEAL)
         text_add(&text, " choose seal");
     else if (shown == SHOWN_FAILED)
-        text_addf(&text, " redo %s", method->shown);
+        add_word(&text, " redo ", method->word);
     else if (shown == SHOWN_PLANNED)
-        text_addf(&text, " %s", method->shown);
+        add_word(&text, " ", method->word);
     if (!text.failed && text.bytes != NULL)
         return text.bytes;
     text_free(&text);
@@ -233,32 +267,47 @@ static bool same_tag(const PlanScene *scene, const SceneBand *band, const char *
            text_same(scene->envelope->plan->seals[band->seal].tag, tag);
 }
 
+/* The part of a band that is in view; false: none. */
+static bool band_in_view(const PlanScene *scene, const SceneBand *band, double *from, double *to)
+{
+    const PaintBox *area = &scene->view.area;
+    double dx = band->x1 - band->x0, dy = band->y1 - band->y0, length = hypot(dx, dy);
+    *from = 0.0;
+    *to = length;
+    if (length <= 0.0 || !label_line_clip(*area, band->x0, band->y0, band->x1, band->y1, from, to))
+        return false;
+    *from *= length;
+    *to *= length;
+    return true;
+}
+
 static double tag_length(const PlanScene *scene, const char *tag)
 {
-    double length = 0.0;
+    double length = 0.0, from, to;
     for (int i = 0; i < scene->band_count; i++) {
         const SceneBand *band = &scene->bands[i];
-        if (same_tag(scene, band, tag))
-            length += hypot(band->x1 - band->x0, band->y1 - band->y0);
+        if (same_tag(scene, band, tag) && band_in_view(scene, band, &from, &to))
+            length += to - from;
     }
     return length;
 }
 
-/* The point at a length along all bands of a tag, one after the other. */
+/* The point at a length along all that is in view of a tag's bands, one after the other. */
 static void spot_along(const PlanScene *scene, LabelField *field, const char *tag, double at)
 {
     for (int i = 0; i < scene->band_count; i++) {
         const SceneBand *band = &scene->bands[i];
-        if (!same_tag(scene, band, tag))
+        double from, to;
+        if (!same_tag(scene, band, tag) || !band_in_view(scene, band, &from, &to))
             continue;
-        double dx = band->x1 - band->x0, dy = band->y1 - band->y0, length = hypot(dx, dy);
-        if (length > 0.0 && at <= length) {
-            label_field_spot(field,
-                             (LabelSpot){band->x0 + dx * at / length, band->y0 + dy * at / length,
-                                         dy / length, -dx / length});
+        if (at <= to - from) {
+            double dx = band->x1 - band->x0, dy = band->y1 - band->y0, length = hypot(dx, dy);
+            double t = (from + at) / length;
+            label_field_spot(field, (LabelSpot){band->x0 + dx * t, band->y0 + dy * t, dy / length,
+                                                -dx / length});
             return;
         }
-        at -= length;
+        at -= to - from;
     }
 }
 
@@ -278,18 +327,21 @@ static void add_run_label(Painter *painter, const PlanScene *scene, LabelField *
     const PlanSeal *seal = &scene->envelope->plan->seals[band->seal];
     if (seal->tag[0] == '\0' || tagged_before(scene, index, seal->tag))
         return;
+    double length = tag_length(scene, seal->tag);
+    if (length <= 0.0)
+        return;
     Label label = {.text = run_text(scene, seal),
                    .boxed = true,
+                   .owner = LABEL_OF_RUN,
                    .spot = field->spot_count,
                    .rank = state_open(band->look.shown) ? 2 : 3};
     if (label.text == NULL) {
         field->status = STATUS_MEMORY;
         return;
     }
-    double length = tag_length(scene, seal->tag);
     for (int i = 0; i < RUN_SPOTS; i++) {
         int from_middle = (i + 1) / 2 * (i % 2 != 0 ? 1 : -1);
-        spot_along(scene, field, seal->tag, length * (0.5 + from_middle * 0.09));
+        spot_along(scene, field, seal->tag, length * (0.44 + from_middle * 0.085));
     }
     label.spot_count = field->spot_count - label.spot;
     measure_label(painter, scene, &label);
@@ -381,7 +433,9 @@ Status draw_labels(Painter *painter, const PlanScene *scene, TextBuffer *unplace
     LabelField field;
     label_field_start(&field, scene->view.area, scene->view.rp, look->paper);
     block_lines(scene, &field);
-    int holes = look->holes_as_rings ? 0 : block_holes(scene, &field);
+    int holes = block_holes(scene, &field);
+    if (look->attic_side && look->paper)
+        block_wall_names(painter, scene, &field);
     if (look->names && !look->attic_side && field.status == STATUS_OK)
         field.status = draw_names(painter, scene, &field, unplaced);
     bool readable = look->paper || holes <= SCREEN_LABEL_LIMIT;

@@ -291,7 +291,8 @@ Status draw_walls(Painter *painter, const PlanScene *scene)
     WallJoins joins = {0};
     WallChain chain = {0};
     Status status = joins_make(&joins, scene);
-    for (size_t i = 0; i < sizeof order / sizeof order[0] && status == STATUS_OK; i++) {
+    size_t first = scene->look.attic_side ? 1 : 0; /* up there only the lid counts */
+    for (size_t i = first; i < sizeof order / sizeof order[0] && status == STATUS_OK; i++) {
         joins_fill(&joins, scene, order[i]);
         for (int j = 0; j < scene->wall_count && status == STATUS_OK; j++) {
             if (scene->walls[j].look != order[i] || joins.drawn[j])
