@@ -100,18 +100,50 @@ static void match_corners(Reshape *shape)
     }
 }
 
-/* Where the place t along the old edge a to b lies on the new edge c to d: an end that stayed keeps its
- * distance, an edge that moved as it was carries its places along. */
-static GeomPoint carried(GeomPoint a, GeomPoint b, GeomPoint c, GeomPoint d, double t)
+/* An edge before, a to b, and after, c to d. */
+typedef struct EdgeMove {
+    GeomPoint a, b, c, d;
+    bool whole; /* both ends went the same way */
+    bool along; /* it only became longer or shorter on its own line */
+} EdgeMove;
+
+static EdgeMove edge_move(GeomPoint a, GeomPoint b, GeomPoint c, GeomPoint d)
 {
-    double old_length = geom_distance(a, b), new_length = geom_distance(c, d);
-    if (t <= 0 || t >= 1 || new_length <= 0)
-        return between(c, d, t);
-    if (same_point(a, c))
-        return between(c, d, t * old_length / new_length);
-    if (same_point(b, d))
-        return between(c, d, 1 - (1 - t) * old_length / new_length);
-    return between(c, d, t);
+    EdgeMove move = {a, b, c, d, false, false};
+    move.whole =
+        (int64_t)c.x - a.x == (int64_t)d.x - b.x && (int64_t)c.y - a.y == (int64_t)d.y - b.y;
+    move.along = off_line(a, b, c) <= 1 && off_line(a, b, d) <= 1;
+    return move;
+}
+
+/* The place along the edge of a point of the mark on it; corners near it count as itself. */
+static double place_on(GeomPoint a, GeomPoint b, GeomPoint p)
+{
+    if (geom_distance(a, p) <= NEAR_TICKS)
+        return 0;
+    return geom_distance(b, p) <= NEAR_TICKS ? 1 : foot(a, b, p);
+}
+
+/* Where the point p of a mark on the old edge lies on the new one. Corners become corners; what an end
+ * that stayed holds keeps its distance from it. On an edge that only became longer or shorter nothing
+ * moves but ends of the mark (own_end) at its corners: what runs on past a corner still does. */
+static GeomPoint carried(const EdgeMove *move, GeomPoint p, bool own_end)
+{
+    double t = place_on(move->a, move->b, p), old_length, new_length;
+    bool corner = t <= 0 || t >= 1;
+    if (move->along && !move->whole && !(own_end && corner))
+        return p;
+    if (corner)
+        return between(move->c, move->d, t);
+    if (move->whole)
+        return (GeomPoint){p.x + (move->c.x - move->a.x), p.y + (move->c.y - move->a.y)};
+    old_length = geom_distance(move->a, move->b);
+    new_length = geom_distance(move->c, move->d);
+    if (same_point(move->a, move->c))
+        t = t * old_length / fmax(new_length, 1);
+    else if (same_point(move->b, move->d))
+        t = 1 - (1 - t) * old_length / fmax(new_length, 1);
+    return between(move->c, move->d, t);
 }
 
 /* ---- cutting a mark at the edges it lies on ---------------------------------------------------------- */
@@ -145,28 +177,17 @@ static bool covered(GeomPoint from, GeomPoint to, GeomPoint a, GeomPoint b, doub
            off_line(a, b, between(from, to, *t1)) <= NEAR_TICKS;
 }
 
-/* The place along the edge of a point of the mark on it; corners near it count as itself. */
-static double place_on(GeomPoint a, GeomPoint b, GeomPoint p)
-{
-    if (geom_distance(a, p) <= NEAR_TICKS)
-        return 0;
-    return geom_distance(b, p) <= NEAR_TICKS ? 1 : foot(a, b, p);
-}
-
 /* Where the stretch of the mark goes with edge i of the outline. */
 static Status carry_piece(const Reshape *shape, int i, GeomPoint from, GeomPoint to, double t0,
                           double t1, Pieces *pieces)
 {
     int next = (i + 1) % shape->old_count;
-    GeomPoint a = shape->old[i], b = shape->old[next];
-    GeomPoint p = between(from, to, t0), q = between(from, to, t1);
-    Piece piece = {t0, t1, p, q};
-    int ci = shape->corner[i], di = shape->corner[next];
-    if (ci >= 0 && di >= 0) {
-        GeomPoint c = shape->new[ci], d = shape->new[di];
-        bool stays = same_point(a, c) && same_point(b, d);
-        piece.a = stays ? p : carried(a, b, c, d, place_on(a, b, p));
-        piece.b = stays ? q : carried(a, b, c, d, place_on(a, b, q));
+    Piece piece = {t0, t1, between(from, to, t0), between(from, to, t1)};
+    int c = shape->corner[i], d = shape->corner[next];
+    if (c >= 0 && d >= 0) {
+        EdgeMove move = edge_move(shape->old[i], shape->old[next], shape->new[c], shape->new[d]);
+        piece.a = carried(&move, piece.a, t0 <= 0);
+        piece.b = carried(&move, piece.b, t1 >= 1);
     }
     return add_piece(pieces, piece);
 }
