@@ -3,5 +3,6 @@
 const CliCommand *const cli_commands[] = {
     &cli_totals,
     &cli_flow,
+    &cli_picture,
     NULL,
 };

@@ -35,7 +35,7 @@ static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fau
 const CliCommand cli_totals = {
     .name = "totals",
     .does = "Boundary, joints, penetrations and the hole on paper.",
-    .more = "Lengths, areas and volumes are in the plan's own units, with --json in millimetres.\n",
+    .more = "Numbers are in the plan's own units, with --json in millimetres.\n",
     .operands = {"PLAN"},
     .options = {[OPTION_JSON] = {"--json", NULL, "as JSON, for other programs", false},
                 [OPTION_CATALOG] = CLI_OPTION_CATALOG},

@@ -128,6 +128,89 @@ static void totals(void **state)
     CHECK(rows);
 }
 
+static void flow(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"flow", "data/cabin.lidmark"}, 0, {"Cabin"}, {0}},
+        {{"flow", "data/cabin.lidmark", "--json", "--seals", "none"},
+         0,
+         {"\"seals\": \"none\"", "\"at_50_pa\": {\"volume_mm3\": 67200000000"},
+         {0}},
+        {{"flow", "data/cabin.lidmark", "--seals", "some"}, 2, {0}, {"--seals", "some", "Usage:"}},
+        {{"flow", "data/overlap.lidmark"}, 1, {0}, {"data/overlap.lidmark: "}},
+    };
+    CHECK(rows);
+}
+
+static void picture_usage(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"picture", "data/cabin.lidmark", "-o", "x.png"}, 2, {0}, {"--level or --section"}},
+        {{"picture", "data/cabin.lidmark", "--section", "--level", "L1", "-o", "x.png"},
+         2,
+         {0},
+         {"--level or --section"}},
+        {{"picture", "data/cabin.lidmark", "--section", "--attic", "-o", "x.png"},
+         2,
+         {0},
+         {"--attic goes with --level"}},
+        {{"picture", "data/cabin.lidmark", "--level", "L1"}, 2, {0}, {"there is no -o FILE"}},
+        {{"picture", "data/cabin.lidmark", "--level", "L1", "-o", "x.gif"}, 2, {0}, {"x.gif"}},
+        {{"picture", "data/cabin.lidmark", "--level", "L7", "-o", "x.png"},
+         2,
+         {0},
+         {"there is no level \"L7\"", "There are: L1, L2"}},
+        {{"picture", "data/empty.lidmark", "--level", "L1", "-o", "x.png"}, 1, {0}, {"nothing"}},
+        {{"picture", "data/empty.lidmark", "--section", "-o", "x.png"}, 1, {0}, {"empty"}},
+        {{"picture", "data/cabin.lidmark", "--level", "L1", "-o", "no/x.png"},
+         1,
+         {0},
+         {"no/x.png: cannot be saved: there is no such file or folder"}},
+    };
+    CHECK(rows);
+    assert_int_not_equal(access("x.png", F_OK), 0);
+}
+
+/* Runs the arguments twice and checks that the file they write begins with start and is the same both
+ * times. Returns its bytes. */
+static char *written_file(char *const *arguments, const char *path, const char *start)
+{
+    char *bytes[2];
+    size_t length[2];
+    for (int i = 0; i < 2; i++) {
+        unlink(path);
+        assert_int_equal(run_program(arguments, "out"), 0);
+        assert_int_equal(file_read(path, &bytes[i], &length[i], NULL), STATUS_OK);
+    }
+    assert_int_equal(length[0], length[1]);
+    assert_memory_equal(bytes[0], bytes[1], length[0]);
+    assert_memory_equal(bytes[0], start, strlen(start));
+    mem_free(bytes[1]);
+    return bytes[0];
+}
+
+static void pictures(void **state)
+{
+    (void)state;
+    static const char png[] = "\x89PNG\r\n\x1A\n", svg[] = "<?xml";
+    static char *const rows[][ARGUMENTS] = {
+        {"picture", "data/cabin.lidmark", "-o", "level.png", "--level", "L1"},
+        {"picture", "data/cabin.lidmark", "-o", "level.svg", "--level", "L1"},
+        {"picture", "data/cabin.lidmark", "-o", "attic.svg", "--level", "L1", "--attic"},
+        {"picture", "data/cabin.lidmark", "-o", "section.png", "--section"},
+        {"picture", "data/cabin.lidmark", "-o", "section.svg", "--section"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        mem_free(written_file(rows[i], rows[i][3], strstr(rows[i][3], ".svg") ? svg : png));
+
+    char *level = whole_file("level.svg"), *attic = whole_file("attic.svg");
+    assert_string_not_equal(level, attic);
+    mem_free(level);
+    mem_free(attic);
+}
+
 static void bad_input(void **state)
 {
     (void)state;
@@ -198,6 +281,9 @@ int main(void)
         cmocka_unit_test(help_and_version),
         cmocka_unit_test(wrong_usage),
         cmocka_unit_test(totals),
+        cmocka_unit_test(flow),
+        cmocka_unit_test(picture_usage),
+        cmocka_unit_test(pictures),
         cmocka_unit_test(bad_input),
         cmocka_unit_test(a_catalog_of_the_users_own),
         cmocka_unit_test(an_answer_that_cannot_be_written),
