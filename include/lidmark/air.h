@@ -1,7 +1,7 @@
 /* air: what moves through the holes.
  *
  * Leak elements, air nodes, the stack, the solve, 50 Pa, budget, order of work, fan tests: the model
- * is docs/method.md, "Air", where every formula stands with its source and evidence mark.
+ * is docs/method-air.md, where every formula stands with its source and evidence mark.
  *
  * SI inside: Pa, m3/s, kg/s, m, degrees C at the border. Leakage of a hole is a power law
  * q = c |dp|^n with c in m3/(s Pa^n) for reference air (dry, 20 C, 101 325 Pa). */
