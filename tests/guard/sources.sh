@@ -15,7 +15,7 @@ if ! difference=$(printf '%s\n' "$found" | diff - "$list"); then
     wrong=1
 fi
 if find "$root" \( -path "$root/build" -o -path "$root/.git" \) -prune -o \
-    \( -name CMakeLists.txt -o -name '*.cmake' \) -exec grep -n 'file *( *GLOB' {} +; then
+    \( -name CMakeLists.txt -o -name '*.cmake' \) -exec grep -n 'GLOB.*\*\.[ch]' {} +; then
     echo "sources are listed by hand, not by GLOB"
     wrong=1
 fi
