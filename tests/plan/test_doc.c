@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <cmocka.h>
+#include <jansson.h>
 
 #include "lidmark/plan.h"
 #include "support/command_stream.h"
@@ -111,6 +112,7 @@ static void an_aborted_step_leaves_no_trace(void **state)
     doc_begin(doc, "begun");
     assert_int_equal(doc_begin(doc, "in a step"), STATUS_USAGE);
     assert_false(doc_undo(doc));
+    assert_int_equal(doc_step_apply(doc, "{\"undo\": true}", 14, NULL), STATUS_USAGE);
     insert_level(doc, 2, "LX");
     assert_int_equal(doc_remove(doc, PLAN_LEVELS, 0), STATUS_OK);
     assert_true(doc_revision(doc) > revision);
@@ -119,6 +121,7 @@ static void an_aborted_step_leaves_no_trace(void **state)
     assert_int_equal(doc_revision(doc), revision);
     assert_null(doc_undo_label(doc, 0));
     expect_plan(doc, before);
+    assert_int_equal(doc_begin(doc, "no text: \xFF"), STATUS_BAD_INPUT);
     mem_free(before);
     doc_free(doc);
 }
@@ -246,6 +249,13 @@ static void records_that_no_file_may_hold_are_refused(void **state)
     copy_of(doc, PLAN_SEALS, 0, &record);
     set_text(&record.seal.id, "P1"); /* a visit could not tell them apart */
     refuse_record(doc, PLAN_SEALS, 0, &record);
+    copy_of(doc, PLAN_SPACES, 1, &record);
+    mem_free(record.space.name);
+    record.space.name = NULL;
+    refuse_record(doc, PLAN_SPACES, 1, &record);
+    copy_of(doc, PLAN_SPACES, 1, &record);
+    record.space.on_ground = 2;
+    refuse_record(doc, PLAN_SPACES, 1, &record);
     copy_of(doc, PLAN_PENETRATIONS, 0, &record);
     record.penetration.kind = 1000;
     refuse_record(doc, PLAN_PENETRATIONS, 0, &record);
@@ -253,6 +263,47 @@ static void records_that_no_file_may_hold_are_refused(void **state)
     record.level.height = 0;
     refuse_record(doc, PLAN_LEVELS, 1, &record);
     doc_abort(doc);
+    doc_free(doc);
+}
+
+/* Puts a key into what is kept of unknown ones. */
+static void keep_key(json_t **extra, const char *key)
+{
+    json_t *kept = json_object();
+    json_object_set_new(kept, key, json_true());
+    json_decref(*extra);
+    *extra = kept;
+}
+
+static void keys_of_our_own_are_not_kept_as_unknown(void **state)
+{
+    static const char *const reserved[] = {"format",    "version", "levels",
+                                           "fan_tests", "name",    "job"};
+    PlanRecord record;
+    PlanDoc *doc = doc_of_file(*state);
+    doc_begin(doc, "wrong");
+    for (size_t i = 0; i < sizeof reserved / sizeof reserved[0]; i++) {
+        copy_of(doc, PLAN_SETTINGS, 0, &record);
+        keep_key(&record.settings.rest, reserved[i]);
+        refuse_record(doc, PLAN_SETTINGS, 0, &record);
+    }
+    copy_of(doc, PLAN_SETTINGS, 0, &record);
+    keep_key(&record.settings.rest, "visits"); /* must be an array */
+    refuse_record(doc, PLAN_SETTINGS, 0, &record);
+    copy_of(doc, PLAN_PENETRATIONS, 0, &record);
+    keep_key(&record.penetration.facts_extra, "ic_rated");
+    refuse_record(doc, PLAN_PENETRATIONS, 0, &record);
+    copy_of(doc, PLAN_PENETRATIONS, 0, &record);
+    json_decref(record.penetration.extra);
+    record.penetration.extra = json_array();
+    refuse_record(doc, PLAN_PENETRATIONS, 0, &record);
+    copy_of(doc, PLAN_PENETRATIONS, 0, &record);
+    keep_key(&record.penetration.extra, "hanger");
+    assert_int_equal(doc_replace(doc, PLAN_PENETRATIONS, 0, &record), STATUS_OK);
+    doc_commit(doc);
+    char *text = text_of_plan(doc_plan(doc));
+    assert_non_null(strstr(text, ", \"hanger\": true}"));
+    mem_free(text);
     doc_free(doc);
 }
 
@@ -554,6 +605,35 @@ static Status reshape(PlanDoc *doc)
     return doc_reshape(doc, 1, outline, 4);
 }
 
+/* The seal along the whole of the lower wall is cut. */
+static Status reshape_and_cut(PlanDoc *doc)
+{
+    static const GeomPoint flat[] = {
+        {0, 0}, {320000, 0}, {640000, 0}, {640000, 480000}, {0, 480000}};
+    static const GeomPoint corner[] = {
+        {0, 0}, {320000, -8000}, {640000, 0}, {640000, 480000}, {0, 480000}};
+    PlanRecord record;
+    Status status = plan_record_copy(doc_plan(doc), PLAN_SEALS, 0, &record);
+    if (status != STATUS_OK)
+        return status;
+    record.seal.to.x = 640000;
+    status = doc_replace(doc, PLAN_SEALS, 0, &record);
+    if (status == STATUS_OK)
+        status = doc_reshape(doc, 1, flat, 5);
+    if (status == STATUS_OK)
+        status = doc_reshape(doc, 1, corner, 5);
+    if (status != STATUS_OK)
+        doc_abort(doc); /* what came before in the step */
+    else
+        assert_int_equal(doc_plan(doc)->seal_count, 3);
+    return status;
+}
+
+static Status set_who(PlanDoc *doc)
+{
+    return doc_set_who(doc, "somebody");
+}
+
 static Status move(PlanDoc *doc)
 {
     return doc_move_space(doc, 1, 8000, 0);
@@ -619,6 +699,19 @@ static void fail_in(const Catalog *catalog, Status (*run)(PlanDoc *doc), int at_
     assert_true(n > at_least);
 }
 
+static void a_document_may_find_no_memory(void **state)
+{
+    long before = mem_live();
+    for (int n = 0; n < 2; n++) {
+        Plan *plan = plan_of_file(EVERYTHING, *state);
+        mem_fail_after(n);
+        assert_null(doc_new(plan)); /* and the plan is freed */
+        mem_fail_after(-1);
+        assert_int_equal(mem_live(), before);
+    }
+    doc_free(NULL);
+}
+
 static void every_allocation_may_fail(void **state)
 {
     fail_in(*state, insert_space, 15);
@@ -626,6 +719,8 @@ static void every_allocation_may_fail(void **state)
     fail_in(*state, replace_settings, 20);
     fail_in(*state, remove_level, 25);
     fail_in(*state, reshape, 40);
+    fail_in(*state, reshape_and_cut, 100);
+    fail_in(*state, set_who, 2);
     fail_in(*state, move, 40);
     fail_in(*state, tag, 25);
     fail_in(*state, apply_line, 30);
@@ -642,6 +737,7 @@ int main(void)
         cmocka_unit_test(indices_follow_their_levels_and_spaces),
         cmocka_unit_test(a_level_takes_with_it_what_is_on_it),
         cmocka_unit_test(records_that_no_file_may_hold_are_refused),
+        cmocka_unit_test(keys_of_our_own_are_not_kept_as_unknown),
         cmocka_unit_test(a_level_leaves_its_spaces_some_height),
         cmocka_unit_test(indices_out_of_range_are_refused),
         cmocka_unit_test(any_changes_can_be_undone_redone_and_written_down),
@@ -650,6 +746,7 @@ int main(void)
         cmocka_unit_test(bad_lines_change_nothing),
         cmocka_unit_test(tags_are_given_once),
         cmocka_unit_test(tags_that_are_none_do_not_count),
+        cmocka_unit_test(a_document_may_find_no_memory),
         cmocka_unit_test(every_allocation_may_fail),
     };
     return cmocka_run_group_tests(tests, setup, teardown);

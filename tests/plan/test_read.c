@@ -215,6 +215,8 @@ static void types_must_be_right(void **state)
         {"\"id\": \"S1\"", "\"id\": \"\"", "/spaces/0/id", "empty"},
         {"\"kind\": \"garage\", ", "", "/spaces/1", "kind is missing"},
         {"\"kind\": \"garage\"", "\"kind\": null", "/spaces/1/kind", "null"},
+        {"\"level\": \"L1\", \"kind\": \"garage\"", "\"level\": 0, \"kind\": \"garage\"",
+         "/spaces/1/level", "an id in quotes"},
         {"\"kind\": \"garage\"", "\"kind\": 1", "/spaces/1/kind", "a word in quotes"},
         {"\"count\": 2", "\"count\": \"2\"", "/penetrations/0/count", "a number, not a text"},
         {"\"count\": 2", "\"count\": true", "/penetrations/0/count", "a number, not true"},
@@ -244,6 +246,8 @@ static void words_must_be_known(void **state)
 {
     static const Spoil spoils[] = {
         {"\"garage\"", "\"garaje\"", "/spaces/1/kind", "Did you mean \"garage\"?"},
+        {"\"garage\"", "\"a_word_that_is_longer_than_any_that_there_is_or_will_ever_be\"",
+         "/spaces/1/kind", "Known: conditioned"},
         {"\"garage\"", "\"bathroom\"", "/spaces/1/kind", "Known: conditioned, unvented_attic"},
         {"\"garage\"", "\"\"", "/spaces/1/kind", "no kind of space"},
         {"\"top_plate\"", "\"top plate\"", "/seals/0/joint", "Did you mean \"top_plate\"?"},
@@ -446,6 +450,15 @@ static void deep_nesting_is_refused(void **state)
     text_free(&text);
 }
 
+static void a_file_that_is_too_large_is_not_even_parsed(void **state)
+{
+    Fault fault;
+    Plan *plan;
+    assert_int_equal(plan_read("{", (size_t)257 << 20, "x", *state, &plan, NULL, &fault),
+                     STATUS_BAD_INPUT);
+    assert_non_null(strstr(fault.reason, "256 MB"));
+}
+
 static void files_that_are_not_there(void **state)
 {
     Fault fault;
@@ -564,6 +577,7 @@ int main(void)
         cmocka_unit_test(faults_of_meaning_have_line_and_column_too),
         cmocka_unit_test(what_is_no_plan_at_all),
         cmocka_unit_test(deep_nesting_is_refused),
+        cmocka_unit_test(a_file_that_is_too_large_is_not_even_parsed),
         cmocka_unit_test(files_that_are_not_there),
         cmocka_unit_test(a_long_outline_is_read),
         cmocka_unit_test(an_outline_of_a_million_points_is_refused_at_once),
