@@ -1,0 +1,287 @@
+/* AS-101 ...: the plan of each level, ground up. */
+#include "paper/plan_sheet.h"
+
+#include <math.h>
+
+/* mm: frame of a drawing's room, space round a key and between its columns, width of a column */
+static const double room_pad = 1.0, key_pad = 4.0, key_gap = 8.0, key_width = 78.0;
+/* The key stands under the drawing while it takes no more than this share of a small page. */
+static const double small_share = 0.44;
+
+/* ---- where drawing and key stand ---------------------------------------------------------------- */
+
+/* Everything inside the frame but the title strip. */
+static PaintBox inside_of(const SheetSet *set)
+{
+    PaintBox inside = set->page.inside;
+    inside.height -= set->strip;
+    return inside;
+}
+
+/* As many columns as the key needs, or as the sheet's column has room for. */
+static PlanRooms rooms_framed(SheetSet *set, KeyUse *use, double side)
+{
+    PaintBox inside = inside_of(set);
+    double height = inside.height - 2.0 * key_pad, width = side;
+    int columns = key_columns(set, use, key_width - 2.0 * key_pad, height);
+    if (side <= 0.0) {
+        width = fmax(set->page.form->key, key_width * columns);
+        columns = (int)(width / key_width);
+    }
+    double x = inside.x + inside.width - width;
+    return (PlanRooms){
+        .side = {x + key_pad, inside.y + key_pad, width - 2.0 * key_pad, height},
+        .drawing = {inside.x + room_pad, inside.y + room_pad, inside.width - width - 2.0 * room_pad,
+                    inside.height - DRAWING_BAND - 2.0 * room_pad},
+        .key_columns = columns,
+    };
+}
+
+/* The least height at which two columns hold the key. */
+static double small_key_height(SheetSet *set, const KeyUse *use, double width)
+{
+    static const double first = 24.0, step = 4.0;
+    FlowBlock blocks[KEY_BLOCKS];
+    int count = key_blocks(use, blocks);
+    double height = first;
+    for (; height < set->body.height; height += step) {
+        FlowArea area = flow_area((PaintBox){0.0, 0.0, width, height}, 2, key_gap);
+        if (flow_count(set, blocks, 0, count, &area) == count)
+            break;
+    }
+    return height;
+}
+
+static PlanRooms rooms_small(SheetSet *set, const KeyUse *use, bool apart)
+{
+    PaintBox body = set->body;
+    double key = small_key_height(set, use, body.width);
+    PlanRooms rooms = {.key_columns = 2, .side = body};
+    rooms.key_apart = apart || key > small_share * body.height;
+    double drawn = body.height - (rooms.key_apart ? 0.0 : key + key_gap);
+    rooms.drawing = (PaintBox){body.x, body.y, body.width, drawn - DRAWING_BAND};
+    if (!rooms.key_apart)
+        rooms.side = (PaintBox){body.x, body.y + drawn + key_gap, body.width, key};
+    return rooms;
+}
+
+/* ---- one level ---------------------------------------------------------------------------------- */
+
+static void set_box(Drawing *drawing, GeomPoint low, GeomPoint high)
+{
+    drawing->low_x = low.x;
+    drawing->low_y = low.y;
+    drawing->high_x = high.x;
+    drawing->high_y = high.y;
+}
+
+static bool drawn_box(const SheetSet *set, Drawing *drawing)
+{
+    GeomPoint low, high;
+    bool any = drawing->attic_side ? rows_level_faces(set->plan, drawing->level, &low, &high)
+                                   : plan_bounds(set->plan, drawing->level, &low, &high);
+    if (!any)
+        return false;
+    drawing_margins(drawing);
+    set_box(drawing, low, high);
+    return true;
+}
+
+void plan_sheet_start(SheetSet *set, PlanSheet *sheet, int level, bool attic_side, int number,
+                      double side)
+{
+    *sheet = (PlanSheet){
+        .drawing = {
+            .level = level, .attic_side = attic_side, .number = number, .rows = 1, .columns = 1}};
+    KeyScope scope = {.level = level, .attic_side = attic_side};
+    sheet->title = text_format(attic_side ? "%s, attic side" : "%s plan", set->level_names[level]);
+    if (sheet->title == NULL || !drawn_box(set, &sheet->drawing) ||
+        key_use_make(set, &scope, &sheet->use) != STATUS_OK) {
+        set_fail(set, STATUS_MEMORY);
+        return;
+    }
+    SheetTitle title = {.title = sheet->title, .scale = 1.0};
+    set_probe(set, &title);
+    sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, side)
+                                          : rooms_small(set, &sheet->use, false);
+}
+
+void plan_sheet_free(PlanSheet *sheet)
+{
+    key_use_free(&sheet->use);
+    mem_free(sheet->title);
+    sheet->title = NULL;
+}
+
+double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet)
+{
+    return drawing_scale(set, &sheet->drawing, sheet->rooms.drawing);
+}
+
+/* A level in tiles has the key column of a plan, or on small pages a page for the key. */
+void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale)
+{
+    drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
+    if (!drawing_tiled(&sheet->drawing))
+        return;
+    sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, 0.0)
+                                          : rooms_small(set, &sheet->use, true);
+    drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
+}
+
+/* ---- drawing ------------------------------------------------------------------------------------ */
+
+static void draw_key(SheetSet *set, const PlanSheet *sheet, const KeyUse *use)
+{
+    FlowBlock blocks[KEY_BLOCKS];
+    int count = key_blocks(use, blocks);
+    FlowArea area = flow_area(sheet->rooms.side, sheet->rooms.key_columns, key_gap);
+    flow_draw(set, blocks, 0, count, &area);
+}
+
+static void draw_side_line(SheetSet *set, const PlanRooms *rooms)
+{
+    PaintBox inside = inside_of(set);
+    double x = rooms->side.x - key_pad;
+    if (set->page.form->framed)
+        page_line(&set->page, x, inside.y, x, inside.y + inside.height, LINE_FRAME);
+}
+
+static KeyScope tile_scope(const Drawing *drawing, int row, int column)
+{
+    KeyScope scope = {.level = drawing->level,
+                      .attic_side = drawing->attic_side,
+                      .tile = true,
+                      .whole_counts = true};
+    drawing_part(drawing, row, column, &scope.low_x, &scope.low_y, &scope.high_x, &scope.high_y);
+    return scope;
+}
+
+static void draw_whole(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side, void *context)
+{
+    SheetTitle title = {.title = sheet->title, .scale = sheet->drawing.scale};
+    drawing_number(set, &sheet->drawing, 0, 0, title.number);
+    set_sheet(set, &title);
+    drawing_paint(set, &sheet->drawing, sheet->rooms.drawing, 0, 0);
+    draw_side_line(set, &sheet->rooms);
+    if (side != NULL && set->page.form->framed)
+        side(set, sheet, context);
+    else if (!sheet->rooms.key_apart)
+        draw_key(set, sheet, &sheet->use);
+}
+
+static void draw_tile(SheetSet *set, const PlanSheet *sheet, int row, int column)
+{
+    const Drawing *drawing = &sheet->drawing;
+    DrawingMap map = {drawing, row, column};
+    KeyScope scope = tile_scope(drawing, row, column);
+    KeyUse use = {0};
+    char *name = text_format("%s, part %c%d", sheet->title, 'A' + row, column + 1);
+    if (name == NULL || key_use_make(set, &scope, &use) != STATUS_OK) {
+        set_fail(set, STATUS_MEMORY);
+    } else {
+        SheetTitle title = {
+            .title = name, .scale = drawing->scale, .map = drawing_map, .map_context = &map};
+        drawing_number(set, drawing, row, column, title.number);
+        set_sheet(set, &title);
+        drawing_paint(set, drawing, sheet->rooms.drawing, row, column);
+        draw_side_line(set, &sheet->rooms);
+        use.brief = sheet->use.brief;
+        if (!sheet->rooms.key_apart)
+            draw_key(set, sheet, &use);
+    }
+    key_use_free(&use);
+    mem_free(name);
+}
+
+/* AS-101b: the key of a small page that has no room for it. */
+static void draw_key_page(SheetSet *set, const PlanSheet *sheet)
+{
+    char *name = text_format("%s: key", sheet->title);
+    if (name == NULL) {
+        set_fail(set, STATUS_MEMORY);
+        return;
+    }
+    SheetTitle title = {.title = name};
+    set_number(set, sheet->drawing.number, 1, title.number);
+    set_sheet(set, &title);
+    PlanSheet own = *sheet;
+    own.rooms.side = set->body;
+    draw_key(set, &own, &sheet->use);
+    mem_free(name);
+}
+
+void plan_sheet_draw(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side, void *context)
+{
+    const Drawing *drawing = &sheet->drawing;
+    bool tiled = drawing_tiled(drawing);
+    if (set->page.dry) {
+        char number[SHEET_NUMBER_SIZE];
+        set_number(set, drawing->number, 0, number);
+        set_list(set, number, sheet->title, drawing->rows * drawing->columns);
+    }
+    if (!tiled)
+        draw_whole(set, sheet, side, context);
+    for (int row = 0; tiled && row < drawing->rows; row++)
+        for (int column = 0; column < drawing->columns && set->status == STATUS_OK; column++)
+            draw_tile(set, sheet, row, column);
+    if (sheet->rooms.key_apart)
+        draw_key_page(set, sheet);
+}
+
+/* ---- all levels --------------------------------------------------------------------------------- */
+
+static bool has_rooms(const Plan *plan, int level)
+{
+    for (int i = 0; i < plan->space_count; i++)
+        if (plan->spaces[i].level == level && plan->spaces[i].kind != SPACE_VOID)
+            return true;
+    return false;
+}
+
+/* Where the whole house fits on a level's sheet at the common scale, each level stands where it stands
+ * in the house, so that sheets can be laid over each other. */
+static void place_in_house(SheetSet *set, PlanSheet *sheet, double scale)
+{
+    PlanSheet whole = *sheet;
+    GeomPoint low, high;
+    if (!plan_bounds(set->plan, -1, &low, &high))
+        return;
+    set_box(&whole.drawing, low, high);
+    drawing_fit(set, &whole.drawing, scale, sheet->rooms.drawing);
+    if (!drawing_tiled(&whole.drawing))
+        sheet->drawing = whole.drawing;
+}
+
+/* All plans have one scale. */
+static void draw_levels(SheetSet *set, PlanSheet *sheets, int count)
+{
+    double scale = 0.0;
+    for (int i = 0; i < count; i++)
+        scale = fmax(scale, plan_sheet_scale(set, &sheets[i]));
+    for (int i = 0; i < count && set->status == STATUS_OK; i++) {
+        place_in_house(set, &sheets[i], scale);
+        plan_sheet_fit(set, &sheets[i], scale);
+        plan_sheet_draw(set, &sheets[i], NULL, NULL);
+    }
+}
+
+void plan_sheets(SheetSet *set)
+{
+    PlanSheet *sheets = mem_alloc((size_t)set->plan->level_count, sizeof *sheets);
+    int count = 0;
+    if (sheets == NULL)
+        set_fail(set, STATUS_MEMORY);
+    for (int i = 0; i < set->plan->level_count && set->status == STATUS_OK; i++) {
+        int level = set->levels_up[i];
+        if (has_rooms(set->plan, level)) {
+            plan_sheet_start(set, &sheets[count], level, false, 101 + count, 0.0);
+            count++;
+        }
+    }
+    if (set->status == STATUS_OK)
+        draw_levels(set, sheets, count);
+    for (int i = 0; i < count; i++)
+        plan_sheet_free(&sheets[i]);
+    mem_free(sheets);
+}

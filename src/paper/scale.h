@@ -1,0 +1,14 @@
+/* Standard scales of drawings. */
+#ifndef LIDMARK_PAPER_SCALE_H
+#define LIDMARK_PAPER_SCALE_H
+
+#include "lidmark/geom.h"
+
+/* The largest standard scale of the units at which a thing of width x height (mm) fits into a room of
+ * mm on paper; 0 when none does. */
+double scale_fit(GeomUnits units, double width, double height, double room_width,
+                 double room_height);
+/* The smallest scale at which a plan is drawn whole: 64 or 60. What needs a smaller one is tiled. */
+double scale_smallest(GeomUnits units);
+
+#endif
