@@ -211,6 +211,64 @@ static void pictures(void **state)
     mem_free(attic);
 }
 
+static void sheets_usage(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"sheets", "data/cabin.lidmark"}, 2, {0}, {"there is no -o FILE.pdf"}},
+        {{"sheets", "data/cabin.lidmark", "-o", "x.pdf", "--size", "a5"},
+         2,
+         {0},
+         {"\"a5\"", "letter, tabloid, arch-d, a4, a3, a1"}},
+        {{"sheets", "data/cabin.lidmark", "-o", "x.pdf", "--scale", "1:47"}, 2, {0}, {"1:47"}},
+        {{"sheets", "data/cabin.lidmark", "-o", "x.pdf", "--trade", "magic"},
+         2,
+         {0},
+         {"there is no trade \"magic\"", "framing, electrical"}},
+        {{"sheets", "data/missing.lidmark", "-o", "x.pdf"}, 1, {0}, {"data/missing.lidmark"}},
+        {{"sheets", "data/cabin.lidmark", "-o", "data"}, 1, {0}, {"data: ", "folder"}},
+        {{"schedule", "data/cabin.lidmark"}, 2, {0}, {"there is no -o FILE.csv"}},
+        {{"schedule", "data/cabin.lidmark", "-o", "no/x.csv"}, 1, {0}, {"no/x.csv: "}},
+    };
+    CHECK(rows);
+    assert_int_not_equal(access("x.pdf", F_OK), 0);
+}
+
+static void sheets(void **state)
+{
+    (void)state;
+    static char *const rows[][ARGUMENTS] = {
+        {"sheets", "data/cabin.lidmark", "-o", "usual.pdf"},
+        {"sheets", "data/cabin.lidmark", "-o", "letter.pdf", "--size", "letter"},
+        {"sheets", "data/cabin.lidmark", "-o", "scale.pdf", "--size=a4", "--scale", "1:100"},
+        {"sheets", "data/cabin.lidmark", "-o", "trade.pdf", "--trade", "electrical"},
+        {"sheets", "data/cabin.lidmark", "-o", "mono.pdf", "--mono"},
+    };
+    setenv("SOURCE_DATE_EPOCH", "1780000000", 1);
+    char *usual = written_file(rows[0], "usual.pdf", "%PDF-");
+    for (size_t i = 1; i < sizeof rows / sizeof rows[0]; i++) {
+        char *other = written_file(rows[i], rows[i][3], "%PDF-");
+        struct stat first, second;
+        assert_int_equal(stat("usual.pdf", &first), 0);
+        assert_int_equal(stat(rows[i][3], &second), 0);
+        assert_true(first.st_size != second.st_size || /* the option did something */
+                    memcmp(usual, other, (size_t)first.st_size) != 0);
+        mem_free(other);
+    }
+    mem_free(usual);
+    unsetenv("SOURCE_DATE_EPOCH");
+}
+
+static void schedule(void **state)
+{
+    (void)state;
+    static char *const arguments[ARGUMENTS] = {"schedule", "data/cabin.lidmark", "-o", "x.csv"};
+    char *text = written_file(arguments, "x.csv", "");
+    assert_non_null(strstr(text, "1J"));
+    assert_non_null(strstr(text, "1E"));
+    mem_free(text);
+}
+
 static void bad_input(void **state)
 {
     (void)state;
@@ -284,6 +342,9 @@ int main(void)
         cmocka_unit_test(flow),
         cmocka_unit_test(picture_usage),
         cmocka_unit_test(pictures),
+        cmocka_unit_test(sheets_usage),
+        cmocka_unit_test(sheets),
+        cmocka_unit_test(schedule),
         cmocka_unit_test(bad_input),
         cmocka_unit_test(a_catalog_of_the_users_own),
         cmocka_unit_test(an_answer_that_cannot_be_written),
