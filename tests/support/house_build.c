@@ -50,6 +50,18 @@ void house_level(House *house, const char *id, double floor, double height, cons
     add_end(text, more);
 }
 
+House house_of_storeys(int count)
+{
+    House house = {0};
+    for (int i = 0; i < count; i++) {
+        char id[8];
+        snprintf(id, sizeof id, "L%d", (i + 1) % 10);
+        house_level(&house, id, i * 2700, 2400, i == 0 ? "'on_ground': true" : NULL);
+    }
+    house_level(&house, "AT", count * 2700, 1500, "'structure_mm': 0");
+    return house;
+}
+
 /* "0,0 8000,0" as JSON: [[0,0],[8000,0]]. */
 static void add_outline(TextBuffer *text, const char *outline)
 {
@@ -88,6 +100,11 @@ void house_box(House *house, const char *level, const char *kind, double x0, dou
     house_outline(&outline, (const double[]){x0, y0, x1, y0, x1, y1, x0, y1}, 4);
     house_space(house, level, kind, outline.bytes, more);
     text_free(&outline);
+}
+
+void house_room(House *house, const char *level, const char *kind, const char *more)
+{
+    house_box(house, level, kind, 0, 0, 8000, 5000, more);
 }
 
 void house_mark(House *house, const char *level, const char *is, double x0, double y0, double x1,

@@ -13,6 +13,11 @@ typedef struct House {
 
 /* more: further members of the JSON object with ' for ", "'height_mm': 2100"; NULL for none. */
 void house_level(House *house, const char *id, double floor, double height, const char *more);
+/* A house of the usual levels: storeys L1, L2 ... 2400 high on floors 300 deep, the first on the
+ * ground, and AT, 1500 high, for attics. */
+House house_of_storeys(int count);
+/* The usual room: a rectangle of 8000 x 5000 from 0, 0. */
+void house_room(House *house, const char *level, const char *kind, const char *more);
 /* outline: "0,0 8000,0 8000,6000 0,6000". */
 void house_space(House *house, const char *level, const char *kind, const char *outline,
                  const char *more);

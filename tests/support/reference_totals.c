@@ -98,6 +98,7 @@ static void sum_joints(RefTotals *totals)
         totals->all.unsealed += row->unsealed;
         totals->all.sealed += row->sealed;
         totals->all.seen += row->seen;
+        totals->all.open_area += row->open_area;
         *(bay ? &totals->bay_area : &totals->crack_area) += row->open_area;
     }
     totals->paper_area = totals->crack_area + totals->bay_area + totals->hole_area;
