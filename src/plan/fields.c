@@ -331,10 +331,10 @@ const PlanTableInfo plan_tables[PLAN_TABLE_COUNT] = {
 
 void *plan_items(const Plan *plan, PlanTable table)
 {
-    const char *at = (const char *)plan + plan_tables[table].at;
+    char *at = (char *)plan + plan_tables[table].at;
     void *items;
     if (table == PLAN_SETTINGS)
-        return (void *)(uintptr_t)at;
+        return at;
     memcpy(&items, at, sizeof items);
     return items;
 }

@@ -119,7 +119,7 @@ static void add_object(TextBuffer *buffer, const json_t *object)
     json_t *value;
     const char *between = "";
     text_add(buffer, "{");
-    json_object_foreach((json_t *)(uintptr_t)object, key, value)
+    json_object_foreach((json_t *)object, key, value)
     {
         text_add(buffer, between);
         plan_json_add_text(buffer, key);

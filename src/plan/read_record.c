@@ -68,7 +68,7 @@ static Status read_number(PlanReader *reader, const PlanField *field, json_t *va
 
 static Status read_int(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
-    double number;
+    double number = 0;
     if (number_of(reader, field->key, value, &number) != STATUS_OK)
         return STATUS_BAD_INPUT;
     if (number != floor(number) || number < field->low || number > field->high) {
@@ -92,7 +92,7 @@ static void note_rounded(PlanReader *reader)
 
 static Status read_ticks(PlanReader *reader, const char *key, json_t *value, int32_t *ticks)
 {
-    double mm;
+    double mm = 0;
     bool exact;
     if (number_of(reader, key, value, &mm) != STATUS_OK)
         return STATUS_BAD_INPUT;
@@ -168,7 +168,7 @@ static void *take_items(const PlanField *field, void *record, int count)
 
 static Status read_outline(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
-    int count;
+    int count = 0;
     Status status = array_of(reader, field, value, PLAN_OUTLINE_MAX, &count);
     if (status != STATUS_OK)
         return status;
@@ -199,7 +199,7 @@ static Status read_list(PlanReader *reader, const PlanField *field, json_t *valu
 
 static Status read_sizes(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
-    int count;
+    int count = 0;
     Status status = array_of(reader, field, value, PLAN_SIZE_MAX, &count);
     if (status != STATUS_OK)
         return status;
@@ -209,7 +209,7 @@ static Status read_sizes(PlanReader *reader, const PlanField *field, json_t *val
 
 static Status read_numbers(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
-    int count;
+    int count = 0;
     Status status = array_of(reader, field, value, PLAN_ITEMS_MAX, &count);
     if (status != STATUS_OK || count == 0)
         return status;
@@ -222,7 +222,7 @@ static Status read_numbers(PlanReader *reader, const PlanField *field, json_t *v
 
 static Status read_items(PlanReader *reader, const PlanField *field, json_t *value, void *record)
 {
-    int count;
+    int count = 0;
     Status status = array_of(reader, field, value, PLAN_ITEMS_MAX, &count);
     if (status != STATUS_OK || count == 0)
         return status;

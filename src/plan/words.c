@@ -54,10 +54,10 @@ static const char *const DIRECTION_WORDS[] = {"depressurize", "pressurize"};
 static const char *const TARGET_WORDS[] = {"", "ach50", "flow_per_enclosure", "air_permeability"};
 static const char *const VOLUME_WORDS[] = {"rooms", "rooms_and_floors", "own"};
 
-#define LISTED(what_it_is, words)                                \
-    {                                                            \
-        .what = what_it_is, .from = WORDS_LISTED, .list = words, \
-        .count = (int)(sizeof(words) / sizeof((words)[0]))       \
+#define LISTED(what_it_is, words)                                    \
+    {                                                                \
+        .what = (what_it_is), .from = WORDS_LISTED, .list = (words), \
+        .count = (int)(sizeof(words) / sizeof((words)[0]))           \
     }
 
 const PlanWords plan_words_space_kind = LISTED("kind of space", SPACE_WORDS);

@@ -68,27 +68,33 @@ static void change_level(Stream *stream, PlanLevel *level)
     next_text(stream, &level->name);
 }
 
+/* Room for count points in place of an outline. */
+static GeomPoint *take_points(GeomPoint **outline, int count)
+{
+    GeomPoint *points = mem_alloc((size_t)count, sizeof *points);
+    demand(points != NULL, "memory for an outline");
+    mem_free(*outline);
+    *outline = points;
+    return points;
+}
+
 static void next_outline(Stream *stream, GeomPoint **outline, int *count)
 {
-    mem_free(*outline);
     *count = next(stream, 4) + 2;
-    *outline = mem_alloc((size_t)*count, sizeof **outline);
-    demand(*outline != NULL, "memory for an outline");
+    GeomPoint *points = take_points(outline, *count);
     for (int i = 0; i < *count; i++)
-        (*outline)[i] = next_point(stream);
+        points[i] = next_point(stream);
 }
 
 static void next_box(Stream *stream, GeomPoint **outline, int *count)
 {
     GeomPoint a = next_point(stream), b = next_point(stream);
-    mem_free(*outline);
     *count = 4;
-    *outline = mem_alloc(4, sizeof **outline);
-    demand(*outline != NULL, "memory for an outline");
-    (*outline)[0] = a;
-    (*outline)[1] = (GeomPoint){b.x, a.y};
-    (*outline)[2] = b;
-    (*outline)[3] = (GeomPoint){a.x, b.y};
+    GeomPoint *points = take_points(outline, 4);
+    points[0] = a;
+    points[1] = (GeomPoint){b.x, a.y};
+    points[2] = b;
+    points[3] = (GeomPoint){a.x, b.y};
 }
 
 static void change_space(Stream *stream, PlanSpace *space)
@@ -232,9 +238,7 @@ static void run_reshape(Stream *stream)
         next_outline(stream, &outline, &count);
     } else { /* one corner moves */
         count = old->outline_count;
-        outline = mem_alloc((size_t)count, sizeof *outline);
-        demand(outline != NULL, "memory for an outline");
-        memcpy(outline, old->outline, (size_t)count * sizeof *outline);
+        memcpy(take_points(&outline, count), old->outline, (size_t)count * sizeof *outline);
         outline[next(stream, count)] = next_point(stream);
     }
     expect(doc_reshape(stream->doc, space, outline, count));
