@@ -36,18 +36,20 @@ static double plan_overlap(const Plan *plan, int a, int b)
     return fmax(width, 0.0) * fmax(height, 0.0);
 }
 
+/* A level that is not in a column yet, and one that stands beside all of them. */
+enum { NOT_YET = -2, BESIDE = -1 };
+
 /* The column with room at that height whose levels lie most under or over this one in plan. */
-static int column_of(const Plan *plan, int level, const int *columns)
+static int column_of(const Plan *plan, int level, const int *columns, int most)
 {
-    int best = 0;
+    int best = BESIDE;
     double best_fit = -1.0;
-    for (int column = 0; column < STACK_COLUMNS; column++) {
+    for (int column = 0; column < most; column++) {
         double fit = 0.0;
-        bool room = true, empty = true;
-        for (int other = 0; other < level; other++) {
+        bool room = true;
+        for (int other = 0; other < plan->level_count; other++) {
             if (columns[other] != column)
                 continue;
-            empty = false;
             room = room && !heights_meet(&plan->levels[level], &plan->levels[other]);
             fit += plan_overlap(plan, level, other);
         }
@@ -55,10 +57,38 @@ static int column_of(const Plan *plan, int level, const int *columns)
             best = column;
             best_fit = fit;
         }
-        if (empty)
-            break;
     }
     return best;
+}
+
+static bool has_inside(const Plan *plan, int level)
+{
+    for (int i = 0; i < plan->space_count; i++) {
+        if (plan->spaces[i].level == level && space_kind_inside(plan->spaces[i].kind))
+            return true;
+    }
+    return false;
+}
+
+/* Levels inside make the columns; attics and the like go where there is room in them. Returns how many
+ * columns there are. */
+static int stack_columns(const Plan *plan, int *columns)
+{
+    int used = 1;
+    for (int i = 0; i < plan->level_count; i++)
+        columns[i] = NOT_YET;
+    for (int i = 0; i < plan->level_count; i++) {
+        if (!has_inside(plan, i))
+            continue;
+        columns[i] = column_of(plan, i, columns, used);
+        if (columns[i] == BESIDE && used < STACK_COLUMNS)
+            columns[i] = used++;
+    }
+    for (int i = 0; i < plan->level_count; i++) {
+        if (columns[i] == NOT_YET)
+            columns[i] = column_of(plan, i, columns, used);
+    }
+    return used;
 }
 
 /* ---- layout ------------------------------------------------------------------------------------- */
@@ -88,18 +118,18 @@ static double stack_scale(const Plan *plan, PaintBox area, int columns, int32_t 
 void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes)
 {
     int *columns = mem_alloc((size_t)plan->level_count + 1, sizeof *columns);
-    int used = 1;
-    for (int i = 0; i < plan->level_count && columns != NULL; i++) {
-        columns[i] = column_of(plan, i, columns);
-        used = columns[i] + 1 > used ? columns[i] + 1 : used;
-    }
+    int used = columns != NULL ? stack_columns(plan, columns) : 1;
     int32_t top;
     double scale = stack_scale(plan, area, used, &top), width = area.width / used;
     for (int i = 0; i < plan->level_count; i++) {
         const PlanLevel *level = &plan->levels[i];
         double y = area.y + ((double)top - level->floor - level->height) * scale;
-        double x = area.x + (columns != NULL ? columns[i] : 0) * width;
-        boxes[i] = (PaintBox){x, y, width * main_share, level->height * scale};
+        int column = columns != NULL ? columns[i] : 0;
+        boxes[i] =
+            (PaintBox){area.x + column * width, y, width * main_share, level->height * scale};
+        if (column == BESIDE) /* in the strip right of the last column */
+            boxes[i] = (PaintBox){area.x + (used - 1 + main_share) * width, y,
+                                  width * (1.0 - main_share), level->height * scale};
     }
     mem_free(columns);
 }
@@ -145,16 +175,17 @@ static int64_t open_ticks(const Envelope *envelope, int level)
     return llround(mm * GEOM_TICKS_PER_MM);
 }
 
-/* "167' open", "51.2 m open". */
-static void open_text(const Envelope *envelope, int level, char text[64])
+/* "167' open", "51.2 m open"; in a narrow stack without the word. */
+static void open_text(const Envelope *envelope, int level, bool narrow, char text[64])
 {
     char number[NUMBER_SIZE];
     double ticks = (double)open_ticks(envelope, level);
+    const char *word = narrow ? "" : " open";
     if (envelope->plan->settings.units == GEOM_FT_IN)
-        snprintf(text, 64, "%s' open", number_fixed(ticks / GEOM_TICKS_PER_FOOT, 0, number));
+        snprintf(text, 64, "%s'%s", number_fixed(ticks / GEOM_TICKS_PER_FOOT, 0, number), word);
     else
-        snprintf(text, 64, "%s m open",
-                 number_fixed(ticks / (1000.0 * GEOM_TICKS_PER_MM), 1, number));
+        snprintf(text, 64, "%s m%s", number_fixed(ticks / (1000.0 * GEOM_TICKS_PER_MM), 1, number),
+                 word);
 }
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
@@ -259,42 +290,68 @@ static bool near_neutral(const StackPen *pen, double top, double foot, double *b
     return false;
 }
 
+static TextStyle name_style(const StackPen *pen, int level, const LevelKinds *kinds, double size)
+{
+    bool current = level == pen->current, inside = space_kind_inside(kinds->main);
+    TextStyle style = {.size = size,
+                       .weight = current ? FONT_BOLD : FONT_LABEL,
+                       .colour = pen->theme->ink,
+                       .anchor = kinds->roof ? TEXT_MIDDLE : TEXT_START,
+                       .pitch = 1.15};
+    style.halo = current && pen->theme->no_hue ? pen->theme->act_soft
+                 : inside                      ? pen->theme->inside
+                                               : pen->theme->tone;
+    return style;
+}
+
+/* The level's name, on two lines where it is too long for one; returns the last baseline. */
+static double paint_name(const StackPen *pen, const char *name, TextStyle *style, double x,
+                         double y, double width, double small)
+{
+    char fitted[80];
+    if (paint_text_size(pen->painter, name, style).width > width)
+        style->size = small;
+    double one_line = paint_text_size(pen->painter, "X", style).height;
+    style->wrap = width;
+    PaintBox box = paint_text_size(pen->painter, name, style);
+    double extra = box.height - one_line, pitch = style->size * style->pitch;
+    if (box.width <= width + 1.0 &&
+        (extra < 0.5 * pitch || (extra < 1.5 * pitch && strchr(name, ' ') != NULL))) {
+        paint_text(pen->painter, x, y, name, style);
+        return y + extra;
+    }
+    style->wrap = 0.0;
+    fit_text(pen->painter, name, style, width, fitted, sizeof fitted);
+    paint_text(pen->painter, x, y, fitted, style);
+    return y;
+}
+
 static void level_words(const StackPen *pen, int level)
 {
     const PaintBox *box = &pen->boxes[level];
     LevelKinds kinds = kinds_of(pen->envelope->plan, level);
-    double body = 13.0 * pen->rp, small = 11.0 * pen->rp, inset = 10.0 * pen->rp, below;
-    bool current = level == pen->current, inside = space_kind_inside(kinds.main);
-    TextStyle name = {.size = body,
-                      .weight = current ? FONT_BOLD : FONT_LABEL,
-                      .colour = pen->theme->ink,
-                      .anchor = kinds.roof ? TEXT_MIDDLE : TEXT_START};
-    name.halo = current && pen->theme->no_hue ? pen->theme->act_soft
-                : inside                      ? pen->theme->inside
-                                              : pen->theme->tone;
-    TextStyle note = name;
-    note.size = small;
-    note.weight = FONT_LABEL;
-    note.colour = current ? pen->theme->ink : pen->theme->ink2;
+    bool narrow = box->width < 70.0 * pen->rp;
+    double body = (narrow ? 11.0 : 13.0) * pen->rp, small = (narrow ? 10.0 : 11.0) * pen->rp;
+    double inset = (narrow ? 6.0 : 10.0) * pen->rp, below;
+    TextStyle name = name_style(pen, level, &kinds, body);
     double x = kinds.roof ? box->x + box->width / 2.0 : box->x + inset;
     double y = kinds.roof ? box->y + box->height * 0.7 : box->y + 11.0 * pen->rp + body;
     if (near_neutral(pen, y - body - 4.0 * pen->rp, y + small + 10.0 * pen->rp, &below))
         y = below + body + 7.0 * pen->rp;
-    char text[64], fitted[80];
-    double width = kinds.roof ? box->width * 0.7 : box->width - 1.4 * inset;
+    double width = kinds.roof ? box->width * 0.75 : box->width - 1.4 * inset;
     if (y + 2.0 * pen->rp > box->y + box->height)
         y = box->y + box->height / 2.0 + body * 0.36;
-    const char *title = pen->envelope->plan->levels[level].name;
-    if (paint_text_size(pen->painter, title, &name).width > width)
-        name.size = small;
-    fit_text(pen->painter, title, &name, width, fitted, sizeof fitted);
-    paint_text(pen->painter, x, y, fitted, &name);
-    open_text(pen->envelope, level, text);
+    if (box->width < 30.0 * pen->rp)
+        return;
+    y = paint_name(pen, pen->envelope->plan->levels[level].name, &name, x, y, width, small);
+    char text[64];
+    TextStyle note = name_style(pen, level, &kinds, small);
+    note.colour = level == pen->current ? pen->theme->ink : pen->theme->ink2;
+    note.weight = FONT_LABEL;
+    open_text(pen->envelope, level, narrow, text);
     y += small + 4.0 * pen->rp;
-    if (open_ticks(pen->envelope, level) > 0 && y + 2.0 * pen->rp < box->y + box->height) {
-        fit_text(pen->painter, text, &note, width, fitted, sizeof fitted);
-        paint_text(pen->painter, x, y, fitted, &note);
-    }
+    if (open_ticks(pen->envelope, level) > 0 && y + 2.0 * pen->rp < box->y + box->height)
+        paint_text(pen->painter, x, y, text, &note);
 }
 
 static void neutral_line(const StackPen *pen, double mm)

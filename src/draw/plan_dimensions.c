@@ -6,8 +6,8 @@
 #include <stdlib.h>
 
 /* Reference pixels. */
-static const double first_screen = 36.0, first_paper = 54.0, next_screen = 22.0, next_paper = 26.0,
-                    text_room = 6.0, extension = 5.0;
+static const double first_screen = 36.0, first_paper = 54.0, side_paper = 76.0, next_screen = 22.0,
+                    next_paper = 24.0, text_room = 6.0, extension = 5.0;
 
 /* Chains of more walls than this are not looked into: such a plan is drawn too small for them. */
 enum { WALL_LIMIT = 4000 };
@@ -246,30 +246,22 @@ static Status find_breaks(const ChainWalls *walls, ChainSide side, bool detail, 
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
 
-/* Where a chain runs on the page: its line, and which way is outwards. */
+/* Where a chain runs on the page. */
 typedef struct ChainLine {
     bool upright;
-    double at, out; /* coordinate of the line; +1 or -1 */
+    double at; /* coordinate of the line */
 } ChainLine;
 
 static ChainLine chain_line(const ChainWalls *walls, ChainSide side, int row)
 {
     const PlanScene *scene = walls->scene;
-    bool paper = scene->look.paper;
-    double first = paper ? first_paper : first_screen, next = paper ? next_paper : next_screen;
-    double off = (first + row * next) * scene->view.rp;
-    switch (side) {
-    case CHAIN_TOP:
-        return (ChainLine){false, walls->y0 - off, -1.0};
-    case CHAIN_FOOT:
-        return (ChainLine){false, walls->y1 + off, 1.0};
-    case CHAIN_LEFT:
-        return (ChainLine){true, walls->x0 - off, -1.0};
-    case CHAIN_RIGHT:
-    case CHAIN_SIDES:
-        break;
-    }
-    return (ChainLine){true, walls->x1 + off, 1.0};
+    bool paper = scene->look.paper, upright = side == CHAIN_LEFT || side == CHAIN_RIGHT;
+    /* Beside the walls tags lie along, under and over them they stand up less. */
+    double first = !paper ? first_screen : upright ? side_paper : first_paper;
+    double off = (first + row * (paper ? next_paper : next_screen)) * scene->view.rp;
+    if (upright)
+        return (ChainLine){true, side == CHAIN_LEFT ? walls->x0 - off : walls->x1 + off};
+    return (ChainLine){false, side == CHAIN_TOP ? walls->y0 - off : walls->y1 + off};
 }
 
 static void draw_extension(Painter *painter, const PlanScene *scene, const ChainLine *line,
@@ -320,40 +312,83 @@ static void draw_chain(Painter *painter, const ChainWalls *walls, ChainSide side
         draw_span(painter, scene, &line, breaks->at[i], breaks->at[i + 1]);
 }
 
-/* A chain, and outside it the whole length when the chain has more than one part. */
-static Status draw_side(Painter *painter, const ChainWalls *walls, ChainSide side, bool detail,
-                        bool whole, Breaks *breaks)
+/* A chain as it will be drawn; whole: its second row, with the whole length. */
+typedef struct ChainRow {
+    ChainSide side;
+    bool detail, whole;
+} ChainRow;
+
+/* On a screen above and on the left, with the walls that meet the outline. On paper corners of the
+ * outline above and on the right, walls below and on the left. */
+static const ChainRow screen_rows[] = {{CHAIN_TOP, true, true}, {CHAIN_LEFT, true, true}};
+static const ChainRow paper_rows[] = {{CHAIN_TOP, false, true},
+                                      {CHAIN_LEFT, true, false},
+                                      {CHAIN_FOOT, true, false},
+                                      {CHAIN_RIGHT, false, true}};
+
+static const ChainRow *rows_of(const PlanScene *scene, int *count)
 {
-    Status status = find_breaks(walls, side, detail, breaks);
+    *count = scene->look.paper ? 4 : 2;
+    return scene->look.paper ? paper_rows : screen_rows;
+}
+
+static bool walls_of(const PlanScene *scene, ChainWalls *walls)
+{
+    *walls = (ChainWalls){.scene = scene};
+    if (!wall_box(scene, scene->look.attic_side, &walls->low, &walls->high))
+        return false;
+    walls->x0 = scene_x(scene, walls->low.x);
+    walls->x1 = scene_x(scene, walls->high.x);
+    walls->y0 = scene_y(scene, walls->high.y);
+    walls->y1 = scene_y(scene, walls->low.y);
+    return true;
+}
+
+int scene_chain_lines(const PlanScene *scene, PaintBox boxes[CHAIN_BOXES])
+{
+    ChainWalls walls;
+    int rows, count = 0;
+    const ChainRow *row = rows_of(scene, &rows);
+    double deep = plan_sizes(scene).dimension * 1.5;
+    if (!walls_of(scene, &walls))
+        return 0;
+    for (int i = 0; i < rows; i++) {
+        for (int j = 0; j <= (row[i].whole ? 1 : 0); j++) {
+            ChainLine line = chain_line(&walls, row[i].side, j);
+            boxes[count++] =
+                line.upright
+                    ? (PaintBox){line.at - deep, walls.y0, deep * 1.2, walls.y1 - walls.y0}
+                    : (PaintBox){walls.x0, line.at - deep, walls.x1 - walls.x0, deep * 1.2};
+        }
+    }
+    return count;
+}
+
+static Status draw_row(Painter *painter, const ChainWalls *walls, const ChainRow *row,
+                       Breaks *breaks)
+{
+    Status status = find_breaks(walls, row->side, row->detail, breaks);
     if (status != STATUS_OK)
         return status;
-    draw_chain(painter, walls, side, 0, breaks);
-    if (whole && breaks->count > 2) {
-        Breaks ends = {(int32_t[]){breaks->at[0], breaks->at[breaks->count - 1]}, 2, 2};
-        draw_chain(painter, walls, side, 1, &ends);
+    draw_chain(painter, walls, row->side, 0, breaks);
+    if (row->whole && breaks->count > 2) {
+        int32_t at[] = {breaks->at[0], breaks->at[breaks->count - 1]};
+        draw_chain(painter, walls, row->side, 1, &(Breaks){at, 2, 2});
     }
-    return status;
+    return STATUS_OK;
 }
 
 Status draw_dimensions(Painter *painter, const PlanScene *scene)
 {
-    ChainWalls walls = {.scene = scene};
+    ChainWalls walls;
     Breaks breaks = {0};
-    Status status;
-    if (!wall_box(scene, scene->look.attic_side, &walls.low, &walls.high))
+    Status status = STATUS_OK;
+    int rows;
+    const ChainRow *row = rows_of(scene, &rows);
+    if (!walls_of(scene, &walls))
         return STATUS_OK;
-    walls.x0 = scene_x(scene, walls.low.x);
-    walls.x1 = scene_x(scene, walls.high.x);
-    walls.y0 = scene_y(scene, walls.high.y);
-    walls.y1 = scene_y(scene, walls.low.y);
-    bool paper = scene->look.paper;
-    status = draw_side(painter, &walls, CHAIN_TOP, !paper, true, &breaks);
-    if (status == STATUS_OK)
-        status = draw_side(painter, &walls, CHAIN_LEFT, true, true, &breaks);
-    if (status == STATUS_OK && paper)
-        status = draw_side(painter, &walls, CHAIN_FOOT, true, false, &breaks);
-    if (status == STATUS_OK && paper)
-        status = draw_side(painter, &walls, CHAIN_RIGHT, false, false, &breaks);
+    for (int i = 0; i < rows && status == STATUS_OK; i++)
+        status = draw_row(painter, &walls, &row[i], &breaks);
     mem_free(breaks.at);
     return status;
 }

@@ -94,6 +94,23 @@ static void block_wall_names(Painter *painter, const PlanScene *scene, LabelFiel
     }
 }
 
+static void block_chains(const PlanScene *scene, LabelField *field)
+{
+    PaintBox boxes[CHAIN_BOXES];
+    int count = scene_chain_lines(scene, boxes);
+    for (int i = 0; i < count; i++) {
+        PaintBox *b = &boxes[i];
+        bool upright = b->height > b->width;
+        double x = b->x + b->width / 2.0, y = b->y + b->height / 2.0;
+        LabelObstacle o = {b->x,          y, b->x + b->width, y, b->height / 2.0, LABEL_NEVER,
+                           LABEL_NO_OWNER};
+        if (upright)
+            o = (LabelObstacle){x,           b->y,          x, b->y + b->height, b->width / 2.0,
+                                LABEL_NEVER, LABEL_NO_OWNER};
+        label_field_block(field, o);
+    }
+}
+
 static int block_holes(const PlanScene *scene, LabelField *field)
 {
     int count = 0;
@@ -434,6 +451,8 @@ Status draw_labels(Painter *painter, const PlanScene *scene, TextBuffer *unplace
     label_field_start(&field, scene->view.area, scene->view.rp, look->paper);
     block_lines(scene, &field);
     int holes = block_holes(scene, &field);
+    if (look->dimensions)
+        block_chains(scene, &field);
     if (look->attic_side && look->paper)
         block_wall_names(painter, scene, &field);
     if (look->names && !look->attic_side && field.status == STATUS_OK)

@@ -223,19 +223,21 @@ static void paint_name(Painter *painter, const PlanScene *scene, const NameText 
                    text->note, &text->note_style);
 }
 
-static NameText name_text(const PlanScene *scene, const char *name, const char *note, bool inside)
+/* A room of another level that stands here too (a hall two storeys high) steps back. */
+static NameText name_text(const PlanScene *scene, const char *name, const char *note, bool inside,
+                          bool own)
 {
     const Theme *theme = scene->look.theme;
     PlanSizes sizes = plan_sizes(scene);
     Colour halo = inside ? theme->inside : scene->look.paper ? theme->halo : theme->tone;
     NameText text = {.name = name, .note = note};
-    text.name_style =
-        (TextStyle){.size = sizes.name,
-                    .weight = inside || scene->look.paper ? sizes.name_weight : FONT_LABEL,
-                    .colour = theme->ink,
-                    .halo = halo,
-                    .anchor = TEXT_MIDDLE,
-                    .pitch = 1.15};
+    FontWeight weight = inside || scene->look.paper ? sizes.name_weight : FONT_LABEL;
+    text.name_style = (TextStyle){.size = sizes.name,
+                                  .weight = own ? weight : FONT_TEXT,
+                                  .colour = own ? theme->ink : theme->ink2,
+                                  .halo = halo,
+                                  .anchor = TEXT_MIDDLE,
+                                  .pitch = 1.15};
     text.note_style = (TextStyle){.size = sizes.note,
                                   .weight = FONT_TEXT,
                                   .colour = theme->ink2,
@@ -255,12 +257,15 @@ static bool name_room(Painter *painter, const RoomShapes *shapes, int space, Lab
     const double fair = 4.0;
     char note[64], broken[128];
     area_text(note, room->area_mm2, scene->look.units);
+    bool own = record->level == scene->look.level;
+    if (!own)
+        snprintf(note, sizeof note, "%.60s", scene->envelope->plan->levels[record->level].name);
     const char *notes[3] = {inside ? note : scene->look.paper ? "not inside" : "", "", ""};
     const char *names[3] = {name, name, broken_name(broken, name) ? broken : name};
     NamePlace best = {0.0, 0.0, LABEL_NEVER};
     NameText best_text = {0};
     for (int i = 0; i < 3 && best.cost > fair; i++) {
-        NameText text = name_text(scene, names[i], notes[i], inside);
+        NameText text = name_text(scene, names[i], notes[i], inside, own);
         measure_name(painter, &text);
         NamePlace place = find_place(shapes, room, field, &text);
         if (place.cost < best.cost) {
@@ -284,15 +289,15 @@ Status draw_names(Painter *painter, const PlanScene *scene, LabelField *field, T
     double least = plan_sizes(scene).name;
     for (int i = 0; i < plan->space_count && status == STATUS_OK; i++) {
         const RoomShape *room = &shapes.rooms[i];
-        if (room->count == 0 || plan->spaces[i].level != scene->look.level ||
-            room->x1 - room->x0 < least || room->y1 - room->y0 < least ||
+        if (room->count == 0 || room->x1 - room->x0 < least || room->y1 - room->y0 < least ||
             plan->spaces[i].kind == SPACE_SHAFT)
             continue;
         PaintBox box = {room->x0, room->y0, room->x1 - room->x0, room->y1 - room->y0};
         if (!scene_in_view(scene, box))
             continue;
         bool named = name_room(painter, &shapes, i, field);
-        if (!named && scene->look.paper && unplaced != NULL)
+        bool own = plan->spaces[i].level == scene->look.level;
+        if (!named && own && scene->look.paper && unplaced != NULL)
             text_addf(unplaced, "%s%s", unplaced->length > 0 ? ", " : "", plan->spaces[i].name);
         status = field->status;
     }

@@ -33,6 +33,10 @@ int scene_wall_names(const PlanScene *scene, WallName names[WALL_NAMES]);
 TextStyle wall_name_style(const PlanScene *scene);
 void draw_wall_names(Painter *painter, const PlanScene *scene);
 
+/* The boxes that the chains of dimensions take, for labels to keep clear of; returns how many. */
+enum { CHAIN_BOXES = 6 };
+int scene_chain_lines(const PlanScene *scene, PaintBox boxes[CHAIN_BOXES]);
+
 Status draw_spaces(Painter *painter, const PlanScene *scene);
 void draw_level_faint(Painter *painter, const PlanScene *scene, int level);
 Status draw_walls(Painter *painter, const PlanScene *scene);

@@ -121,8 +121,8 @@ Status scene_walls(PlanScene *scene)
 
 /* ---- faces -------------------------------------------------------------------------------------- */
 
-/* The inside space that stands at half the level's height, else the space that shows: a hall goes up
- * through the storey over it, and a vault through the attic. */
+/* The inside space that stands at half the level's height (of framing between two the lower), else the
+ * space that shows: a hall goes up through the storey over it, and a vault through the attic. */
 static int space_on_face(const Envelope *envelope, int level, int face)
 {
     const PlanLevel *l = &envelope->plan->levels[level];
@@ -130,8 +130,8 @@ static int space_on_face(const Envelope *envelope, int level, int face)
     const Column *column = &envelope->columns[envelope->overlay->faces[face].cover];
     for (int i = 0; i < column->count; i++) {
         const ColumnPart *part = &column->parts[i];
-        if (part->z0 <= middle && middle < part->z1 && part->is == COLUMN_SPACE &&
-            space_kind_inside(part->kind))
+        bool stands = part->is == COLUMN_SPACE || part->is == COLUMN_DEPTH;
+        if (stands && part->z0 <= middle && middle < part->z1 && space_kind_inside(part->kind))
             return part->space;
     }
     return envelope_space_on(envelope, level, face);

@@ -45,12 +45,24 @@ static void grow(GeomPoint *low, GeomPoint *high, GeomPoint point, bool first)
     high->y = point.y > high->y ? point.y : high->y;
 }
 
+/* True when a space is drawn on a level: its own, or one inside that stands, with the framing over it,
+ * at half the level's height. */
+static bool drawn_on(const Plan *plan, int space, int level)
+{
+    const PlanSpace *s = &plan->spaces[space];
+    if (level < 0 || s->level == level)
+        return true;
+    int32_t middle = plan->levels[level].floor + plan->levels[level].height / 2;
+    return space_kind_inside(s->kind) && plan_space_floor(plan, space) <= middle &&
+           plan_space_ceiling(plan, space) + plan->levels[s->level].structure > middle;
+}
+
 bool plan_bounds(const Plan *plan, int level, GeomPoint *low, GeomPoint *high)
 {
     bool any = false;
     for (int i = 0; i < plan->space_count; i++) {
         const PlanSpace *space = &plan->spaces[i];
-        if (level >= 0 && space->level != level)
+        if (!drawn_on(plan, i, level))
             continue;
         for (int j = 0; j < space->outline_count; j++) {
             grow(low, high, space->outline[j], !any);
