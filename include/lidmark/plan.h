@@ -476,9 +476,12 @@ Status doc_set_who(PlanDoc *doc, const char *who);
 
 /* Starts a step; label says what it does in the words of the Undo button ("drew Closet"). */
 Status doc_begin(PlanDoc *doc, const char *label);
-/* The three changes. Records are taken over, also on failure. A level that is removed takes its
- * spaces, marks, seals and penetrations with it (more changes of the same step); indices that refer
- * to what moved are kept right. */
+/* The three changes. Records are taken over, also on failure: the record is left empty. A level that
+ * is removed takes its spaces, marks, seals and penetrations with it, a space its fans (more changes of
+ * the same step); indices that refer to what moved are kept right. STATUS_USAGE outside a step, for an
+ * index that is not there and for putting in or removing settings; STATUS_BAD_INPUT for a record that
+ * no plan file may hold (see plan_read) and for removing the last level. After a failure the plan is as
+ * it was before the call, and the step goes on. */
 Status doc_insert(PlanDoc *doc, PlanTable table, int index, PlanRecord *record);
 Status doc_replace(PlanDoc *doc, PlanTable table, int index, PlanRecord *record);
 Status doc_remove(PlanDoc *doc, PlanTable table, int index);
@@ -507,10 +510,16 @@ Status doc_step_apply(PlanDoc *doc, const char *line, size_t length, Fault *faul
 
 /* ---- compound changes (inside a step of the caller's) ------------------------------------------ */
 
-/* Gives the space another outline; edge marks and seals that lay along its edges move with them
- * (an edge keeps its number when only corners move: moved[i] is the new place of old corner i). */
+/* All three fail as the changes above do.
+ *
+ * Gives the space another outline; edge marks and seals of its level that lie along its edges (within
+ * 3 mm, within 1 in 30) move with them, and are cut where only a part of them does: the first part keeps
+ * the id, the others follow it with its tag. With as many corners as before corner i becomes corner i;
+ * else the corners before the first and after the last difference stay. Along an edge that only became
+ * longer or shorter marks stay, but for their own ends at its corners. */
 Status doc_reshape(PlanDoc *doc, int space, const GeomPoint *outline, int count);
-/* Moves a space with its marks, seals and penetrations on its level. */
+/* Moves a space with the marks and seals of its level that lie within it or along its edges, and the
+ * penetrations that are its own: those in it and in no space drawn over it, and those in its walls. */
 Status doc_move_space(PlanDoc *doc, int space, int32_t dx, int32_t dy);
 /* The next tag for a trade's letter ("35E"), never given before in this plan; buffer of 16. Records
  * it in the settings (a change of the step). */
