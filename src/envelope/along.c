@@ -2,7 +2,7 @@
  *
  * It holds on those points of a line that are within 3 mm of it and between the feet of its ends on
  * the line, where the two run within 1 in 30 of each other. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,5 +1,5 @@
 /* Columns: what stands over a place, from the bottom to the top. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <stdlib.h>
 

@@ -1,5 +1,5 @@
 /* The derivation in its order: overlay, columns, pairs, surface, joints, holes, findings, totals. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 

@@ -1,5 +1,5 @@
 /* Where each penetration sits: which inside space it joins to what, and at what height. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 

@@ -1,5 +1,5 @@
 /* How the line of an overlay edge is drawn on a level. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 /* What stands at half a level's height on one side of an edge. */
 static const ColumnPart *middle_part(const Envelope *envelope, int level, int face)

@@ -1,5 +1,5 @@
 /* Edge marks: the overlay they are part of, and what holds on an edge. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 #include <stdlib.h>

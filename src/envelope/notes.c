@@ -1,5 +1,5 @@
 /* What the derivation found worth telling: each note says what is wrong and what to do. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -1,6 +1,6 @@
 /* Joint pieces: the joint lines of every edge, cut where marks and seals begin and end, and gathered
  * into runs between corners. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -2,7 +2,7 @@
  *
  * P is an inside prism on one side of an edge; "beyond" is the column on the other side. The text of
  * the rules is docs/method.md, "Joints"; the functions below stand in its order. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 /* One side of a pair: P's column and the one beyond. */
 typedef struct View {

@@ -1,5 +1,5 @@
 /* The surface itself: lid, floor and volumes off the faces; walls, bands and perimeter off the edges. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 #include <stdlib.h>

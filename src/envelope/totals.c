@@ -1,5 +1,5 @@
 /* Sums of the joints and the holes. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 #include <math.h>
 

@@ -1,5 +1,5 @@
 /* Totals as JSON: the form is docs/method.md, "Totals as JSON". */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 static void member(TextBuffer *text, const char *key, double value, const char *after)
 {

@@ -1,5 +1,5 @@
 /* Totals as text for people, in the plan's units. */
-#include "envelope_internal.h"
+#include "envelope/envelope_internal.h"
 
 static const double mm2_per_in2 = 645.16, mm2_per_ft2 = 92903.04, mm3_per_ft3 = 28316846.592;
 

@@ -302,18 +302,17 @@ static void test_mark_texts(void **state)
 /* ---- what it refuses -------------------------------------------------------------------------- */
 
 /* The text of the built-in catalog's file, owned by the caller. */
-static char *catalog_text(size_t *length)
+static void catalog_text(char **bytes, size_t *length)
 {
-    char *bytes = NULL;
-    assert_int_equal(file_read(CATALOG_FILE, &bytes, length, NULL), STATUS_OK);
-    return bytes;
+    assert_int_equal(file_read(CATALOG_FILE, bytes, length, NULL), STATUS_OK);
 }
 
 /* The file with the first old after the text from replaced; from NULL: from the start. */
 static char *changed(const char *from, const char *old, const char *new)
 {
     size_t length = 0;
-    char *bytes = catalog_text(&length);
+    char *bytes = NULL;
+    catalog_text(&bytes, &length);
     char *start = from != NULL ? strstr(bytes, from) : bytes;
     assert_non_null(start);
     char *at = strstr(start, old);
