@@ -1,0 +1,113 @@
+/* The canvas: the plan, kept until the plan or the view changes, and its keys. */
+#include "app/state.h"
+
+#include <math.h>
+#include <string.h>
+
+static uint64_t mix(uint64_t key, const void *bytes, size_t length)
+{
+    return hash_bytes(bytes, length, key);
+}
+
+static uint64_t mix_number(uint64_t key, double number)
+{
+    return mix(key, &number, sizeof number);
+}
+
+uint64_t app_canvas_key(const App *app)
+{
+    uint64_t key = app->doc ? doc_revision(app->doc) : 0;
+    PlanLook look = app_look(app);
+    const double numbers[] = {app->view_x,
+                              app->view_y,
+                              app->view_scale,
+                              app->scale,
+                              app->canvas.width,
+                              app->canvas.height,
+                              app->level,
+                              look.planes,
+                              app->hand,
+                              app->only_open,
+                              app->selection.thing,
+                              app->selection.index,
+                              look.selected,
+                              look.selected_run,
+                              app->over_box.width,
+                              plan_is_empty(app) && app->room.count == 0};
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
+        key = mix_number(key, numbers[i]);
+    return mix(key, &app->theme, sizeof app->theme);
+}
+
+uint64_t over_key(const App *app)
+{
+    uint64_t key = app_canvas_key(app);
+    double ring = gesture_ring(&app->gestures, app->now);
+    const double numbers[] = {app->hover_x, app->hover_y,    app->hovering, app->by_keys,
+                              ring,         app->square_out, app->square.x, app->square.y,
+                              app->finding, app->panel,      app->no_snap,  app->square_only,
+                              app->snapping};
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
+        key = mix_number(key, numbers[i]);
+    key = mix(key, &app->room, sizeof app->room);
+    key = mix(key, &app->joint, sizeof app->joint);
+    key = mix(key, &app->hole, sizeof app->hole);
+    key = mix(key, &app->measured, sizeof app->measured);
+    key = mix(key, &app->drag, sizeof app->drag);
+    key = mix(key, &app->selection, sizeof app->selection);
+    key = mix(key, &app->lit, sizeof app->lit);
+    return mix(key, app->typed, sizeof app->typed);
+}
+
+/* How far the scale bar reaches, as plan_draw_scale_bar draws it, is not known here: room for the
+ * widest. */
+#define SCALE_BAR_ROOM 240.0
+
+static void paint_furniture(const App *app, Painter *painter, const PlanView *view)
+{
+    double rp = app->scale, right = app->canvas.width - app->over_box.width,
+           low = app->canvas.height;
+    char words[WORDS], text[WORDS + 16];
+    const Theme *t = app->theme;
+    TextStyle style = {.size = 11 * rp,
+                       .weight = FONT_TEXT,
+                       .colour = t->ink2,
+                       .halo = t->canvas,
+                       .anchor = TEXT_END};
+    snprintf(text, sizeof text, "grid %s",
+             say_length(app, plan_grid_step(view, app_units(app)), words));
+    PaintBox box = paint_text(painter, right - 20 * rp, low - 22 * rp, text, &style);
+    if (right > 420 * rp)
+        plan_draw_scale_bar(painter, t, view, app_units(app), box.x - SCALE_BAR_ROOM * rp,
+                            low - 29 * rp);
+    plan_draw_north(painter, t, app_shown_plan(app)->settings.north_deg, right - 30 * rp,
+                    low - 68 * rp, rp);
+}
+
+void app_paint_plan(const App *app, Painter *painter)
+{
+    PlanView view = app_view(app);
+    PlanLook look = app_look(app);
+    paint_save(painter);
+    paint_clip_box(painter, view.area);
+    paint_box(painter, view.area);
+    paint_fill(painter, app->theme->canvas, false);
+    if (app->envelope)
+        plan_draw(painter, app->envelope, &look, &view, NULL);
+    if (app->doc && !(plan_is_empty(app) && app->room.count == 0))
+        paint_furniture(app, painter, &view);
+    paint_restore(painter);
+}
+
+void app_paint(const App *app, const DrawCommand *command, Painter *painter)
+{
+    if (command->picture.kind != PICTURE_CANVAS) {
+        picture_paint(app, command, painter);
+        return;
+    }
+    paint_save(painter);
+    paint_translate(painter, command->box.x, command->box.y);
+    app_paint_plan(app, painter);
+    app_paint_over(app, painter);
+    paint_restore(painter);
+}
