@@ -4,28 +4,17 @@
 #include "cli/choose.h"
 #include "cli/commands.h"
 #include "cli/house.h"
-#include "draw/plan_drawing.h"
+#include "draw/picture.h"
 #include "draw/section.h"
 #include "lidmark/air.h"
 
 enum { OPTION_LEVEL, OPTION_SECTION, OPTION_OUT, OPTION_ATTIC, OPTION_CATALOG };
 
-enum {
-    LONG_SIDE = 1600, /* of the plan with its margin, in pixels */
-    MARGIN = 130,
-    FOOT = 60,       /* under the plan, for scale bar and north */
-    LEAST_SIDE = 500 /* so that a long narrow plan keeps room for them */
-};
-
-/* The picture is half as large again as the same plan on the screen. */
-static const double reference_pixel = 1.5;
-
-/* True for .svg, false for .png; STATUS_USAGE for anything else. */
-static Status read_form(const char *path, bool *svg, Fault *fault)
+/* The ending says what is written; checked before anything is read. */
+static Status check_ending(const char *path, Fault *fault)
 {
     const char *dot = strrchr(path, '.');
-    *svg = dot != NULL && strcmp(dot, ".svg") == 0;
-    if (*svg || (dot != NULL && strcmp(dot, ".png") == 0))
+    if (dot != NULL && (strcmp(dot, ".png") == 0 || strcmp(dot, ".svg") == 0))
         return STATUS_OK;
     return fault_set(fault, STATUS_USAGE, "%s ends neither in .png nor in .svg", path);
 }
@@ -36,70 +25,14 @@ static const char *level_id(const void *things, int index)
     return plan->levels[index].id;
 }
 
-/* Size of the whole picture for a plan of that box. */
-static PaintBox page_for(GeomPoint low, GeomPoint high)
+static Status write_level(const CliArguments *arguments, const CliHouse *house, Fault *fault)
 {
-    double width = (double)high.x - low.x, height = (double)high.y - low.y;
-    double longer = width > height ? width : height;
-    double scale = (LONG_SIDE - 2 * MARGIN) / (longer > 0 ? longer : 1);
-    PaintBox page = {0, 0, width * scale + 2 * MARGIN, height * scale + 2 * MARGIN};
-    if (page.width < LEAST_SIDE)
-        page.width = LEAST_SIDE;
-    if (page.height < LEAST_SIDE)
-        page.height = LEAST_SIDE;
-    page.height += FOOT;
-    page.width = (int)page.width;
-    page.height = (int)page.height;
-    return page;
-}
-
-static void paint_level(Painter *painter, const Envelope *envelope, const PlanLook *look,
-                        const PlanView *view, PaintBox page)
-{
-    double foot = page.height - FOOT * 0.6;
-    plan_draw(painter, envelope, look, view, NULL);
-    plan_draw_scale_bar(painter, look->theme, view, look->units, MARGIN, foot);
-    plan_draw_north(painter, look->theme, envelope->plan->settings.north_deg,
-                    page.width - MARGIN / 2.0, foot, reference_pixel);
-}
-
-static Status make_picture(const Envelope *envelope, int level, bool attic, bool svg, char **bytes,
-                           size_t *length, Fault *fault)
-{
-    GeomPoint low, high;
-    const Plan *plan = envelope->plan;
-    if (!plan_bounds(plan, level, &low, &high))
-        return fault_set(fault, STATUS_BAD_INPUT, "there is nothing on the level \"%s\" to draw",
-                         plan->levels[level].name);
-    PaintBox page = page_for(low, high), area = page;
-    area.height -= FOOT;
-    PlanView view = view_fit(low, high, area, MARGIN, reference_pixel);
-    PlanLook look = plan_look_usual(&theme_paper, level);
-    look.units = plan->settings.units;
-    look.paper = true;
-    look.attic_side = attic;
-    Painter *painter = svg ? painter_on_svg(page.width, page.height)
-                           : painter_on_png((int)page.width, (int)page.height, theme_paper.canvas);
-    if (painter == NULL)
-        return fault_set(fault, STATUS_MEMORY, "no memory left");
-    paint_level(painter, envelope, &look, &view, page);
-    return painter_finish(painter, bytes, length, fault);
-}
-
-static Status write_level(const CliArguments *arguments, const CliHouse *house, bool svg,
-                          Fault *fault)
-{
-    bool attic = arguments->options[OPTION_ATTIC] != NULL;
     int level = -1;
-    char *bytes = NULL;
-    size_t length = 0;
     Status status = cli_choose("level", arguments->options[OPTION_LEVEL], level_id, house->plan,
                                house->plan->level_count, &level, fault);
     if (status == STATUS_OK)
-        status = make_picture(house->envelope, level, attic, svg, &bytes, &length, fault);
-    if (status == STATUS_OK)
-        status = file_save(arguments->options[OPTION_OUT], bytes, length, fault);
-    mem_free(bytes);
+        status = picture_level(house->envelope, level, arguments->options[OPTION_ATTIC] != NULL,
+                               arguments->options[OPTION_OUT], 0, 0, fault);
     return status;
 }
 
@@ -120,7 +53,7 @@ static Status write_section(const CliArguments *arguments, const CliHouse *house
 }
 
 /* What is drawn has to be said, once. */
-static Status check_options(const CliArguments *arguments, bool *svg, Fault *fault)
+static Status check_options(const CliArguments *arguments, Fault *fault)
 {
     bool level = arguments->options[OPTION_LEVEL] != NULL;
     bool section = arguments->options[OPTION_SECTION] != NULL;
@@ -128,22 +61,20 @@ static Status check_options(const CliArguments *arguments, bool *svg, Fault *fau
         return fault_set(fault, STATUS_USAGE, "give either --level or --section");
     if (section && arguments->options[OPTION_ATTIC] != NULL)
         return fault_set(fault, STATUS_USAGE, "--attic goes with --level");
-    return read_form(arguments->options[OPTION_OUT], svg, fault);
+    return check_ending(arguments->options[OPTION_OUT], fault);
 }
 
 static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fault)
 {
     CliHouse house;
-    bool svg;
-    Status status = check_options(arguments, &svg, fault);
+    Status status = check_options(arguments, fault);
     if (status == STATUS_OK)
         status = cli_house_open(arguments->operands[0], arguments->options[OPTION_CATALOG], streams,
                                 &house, fault);
     if (status != STATUS_OK)
         return status;
-    status = arguments->options[OPTION_SECTION] != NULL
-                 ? write_section(arguments, &house, fault)
-                 : write_level(arguments, &house, svg, fault);
+    status = arguments->options[OPTION_SECTION] != NULL ? write_section(arguments, &house, fault)
+                                                        : write_level(arguments, &house, fault);
     cli_house_close(&house);
     return status;
 }
