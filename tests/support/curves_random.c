@@ -115,8 +115,13 @@ static void add_curve(Maker *maker, int from, int storey)
         (GeomCurve){.points = NULL, .count = made->point_count - from, .closed = true};
 }
 
-/* The part of a wall between two heights, upward or downward; between points only upright parts
- * are cut. */
+/* The point of a wall from p to q at height y; the wall is upright or has 45 degrees. */
+static GeomPoint wall_at(GeomPoint p, GeomPoint q, int32_t y)
+{
+    return (GeomPoint){q.x == p.x ? p.x : p.x + (q.x > p.x ? y - p.y : p.y - y), y};
+}
+
+/* The part of a wall between two heights, upward or downward. */
 static void add_wall_part(Maker *maker, const Wall *wall, int32_t low, int32_t high, bool up)
 {
     GeomPoint part[WALL_POINTS];
@@ -124,14 +129,27 @@ static void add_wall_part(Maker *maker, const Wall *wall, int32_t low, int32_t h
     for (int i = 0; i < wall->count; i++) {
         GeomPoint point = wall->points[i];
         if (point.y < low && i + 1 < wall->count && wall->points[i + 1].y > low)
-            part[count++] = (GeomPoint){point.x, low};
+            part[count++] = wall_at(point, wall->points[i + 1], low);
         else if (point.y > high && i > 0 && wall->points[i - 1].y < high)
-            part[count++] = (GeomPoint){point.x, high};
+            part[count++] = wall_at(wall->points[i - 1], point, high);
         else if (point.y >= low && point.y <= high)
             part[count++] = point;
     }
     for (int i = 0; i < count; i++)
         add_point(maker, part[up ? i : count - 1 - i]);
+}
+
+/* True when a wall can be cut at height y on the grid: it is upright or has 45 degrees there. */
+static bool can_cut(const Wall *wall, int32_t y)
+{
+    for (int i = 0; i + 1 < wall->count; i++) {
+        GeomPoint p = wall->points[i], q = wall->points[i + 1];
+        if (p.y == y || q.y == y)
+            return false;
+        if (p.y < y && q.y > y)
+            return p.x == q.x || q.x - p.x == q.y - p.y;
+    }
+    return false;
 }
 
 static void add_room(Maker *maker, const Wall *left, const Wall *right, int32_t low, int32_t high,
@@ -161,11 +179,10 @@ static void make_rooms(Maker *maker, const Band *band, int storey)
         const Wall *left = &band->walls[i], *right = &band->walls[i + 1];
         if (chance(maker, 20))
             continue;
-        bool plain = left->count == 2 && right->count == 2 &&
-                     left->points[0].x == left->points[1].x &&
-                     right->points[0].x == right->points[1].x;
-        if (plain && !band->corridor && chance(maker, 250)) {
-            int32_t middle = band->bottom + METRE + grid(maker, 0, 400);
+        int32_t middle = band->bottom + METRE + grid(maker, 0, 1000);
+        bool cut = !band->corridor && middle + METRE / 2 < band->top && can_cut(left, middle) &&
+                   can_cut(right, middle);
+        if (cut && chance(maker, 250)) {
             add_room(maker, left, right, band->bottom, middle, storey);
             add_room(maker, left, right, middle, band->top, storey);
         } else {

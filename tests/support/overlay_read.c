@@ -219,3 +219,32 @@ void overlay_led_free(LedCurves *led)
     mem_free(led->points);
     *led = (LedCurves){0};
 }
+
+/* The cover of a face of again in terms of the curves that were led: walks of one ring toggle it. */
+static uint64_t led_cover(const GeomOverlay *again, int face, const LedCurves *led)
+{
+    uint64_t cover = 0;
+    int32_t set = again->faces[face].cover;
+    for (int32_t i = again->cover_start[set]; i < again->cover_start[set + 1]; i++)
+        cover ^= (uint64_t)1 << led->from[again->cover_items[i]];
+    return cover;
+}
+
+bool overlay_same_net(const GeomOverlay *overlay, const GeomOverlay *again, const LedCurves *led)
+{
+    if (again->vertex_count != overlay->vertex_count || again->edge_count != overlay->edge_count ||
+        again->face_count != overlay->face_count ||
+        !same_bytes(again->vertices, overlay->vertices, overlay->vertex_count,
+                    sizeof *overlay->vertices))
+        return false;
+    for (int e = 0; e < overlay->edge_count; e++) {
+        const GeomEdge *p = &overlay->edges[e], *q = &again->edges[e];
+        if (p->a != q->a || p->b != q->b || p->left != q->left || p->right != q->right)
+            return false;
+    }
+    for (int f = 0; f < overlay->face_count; f++)
+        if (overlay->faces[f].area2 != again->faces[f].area2 ||
+            overlay_cover(overlay, f) != led_cover(again, f, led))
+            return false;
+    return true;
+}

@@ -44,4 +44,8 @@ typedef struct LedCurves {
 LedCurves overlay_lead(const GeomOverlay *overlay, const GeomCurve *curves, int curve_count);
 void overlay_led_free(LedCurves *led);
 
+/* True when again, made of what overlay_lead gave for overlay, has the same vertices, edges, faces
+ * and covers. */
+bool overlay_same_net(const GeomOverlay *overlay, const GeomOverlay *again, const LedCurves *led);
+
 #endif
