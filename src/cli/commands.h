@@ -4,7 +4,7 @@
 
 #include "cli/cli.h"
 
-extern const CliCommand cli_totals, cli_flow, cli_sheets, cli_schedule, cli_picture;
+extern const CliCommand cli_totals, cli_flow, cli_sheets, cli_schedule, cli_picture, cli_replay;
 
 /* Ends with NULL. */
 extern const CliCommand *const cli_commands[];

@@ -25,7 +25,11 @@ static void print_option(const CliOption *option, FILE *file)
 {
     int width = fprintf(file, "  %s%s%s", option->name, option->value != NULL ? " " : "",
                         option->value != NULL ? option->value : "");
-    fprintf(file, "%*s%s\n", width < HELP_COLUMN ? HELP_COLUMN - width : 1, "", option->help);
+    if (width >= HELP_COLUMN) {
+        fputc('\n', file);
+        width = 0;
+    }
+    fprintf(file, "%*s%s\n", HELP_COLUMN - width, "", option->help);
 }
 
 void cli_help_print(const CliCommand *command, FILE *file)

@@ -56,13 +56,16 @@ static char *whole_file(const char *path)
 static void check_parts(const char *path, const char *const *parts, const Row *row)
 {
     char *text = whole_file(path);
-    for (int i = 0; i < PARTS && parts[i] != NULL; i++) {
-        if (strstr(text, parts[i]) == NULL)
-            fail_msg("%s ...: \"%s\" is not in %s:\n%s", row->arguments[0], parts[i], path, text);
-    }
-    if (parts[0] == NULL && text[0] != '\0')
-        fail_msg("%s ...: %s is not empty:\n%s", row->arguments[0], path, text);
+    bool wrong = parts[0] == NULL && text[0] != '\0';
+    for (int i = 0; i < PARTS && parts[i] != NULL; i++)
+        wrong |= strstr(text, parts[i]) == NULL;
+    if (wrong)
+        print_error("%s %s ...: %s should %s%s, but is:\n%s\n", row->arguments[0],
+                    row->arguments[1] != NULL ? row->arguments[1] : "", path,
+                    parts[0] != NULL ? "hold: " : "be empty", parts[0] != NULL ? parts[0] : "",
+                    text);
     mem_free(text);
+    assert_false(wrong);
 }
 
 static void check_rows(const Row *rows, size_t count)
@@ -269,6 +272,55 @@ static void schedule(void **state)
     mem_free(text);
 }
 
+static void replay_scripts(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{"replay", "data/cabin.lidmark"}, 2, {0}, {"there is no SCRIPT", "Usage:"}},
+        {{"replay", "data/cabin.lidmark", "data/hole.replay"}, 0, {0}, {0}},
+        {{"replay", "-", "data/start.replay"}, 0, {0}, {0}},
+        {{"replay", "data/cabin.lidmark", "data/start.replay"},
+         1,
+         {0},
+         {"data/start.replay:1:", "not \"start\""}},
+        {{"replay", "data/cabin.lidmark", "data/wrong-expectation.replay"},
+         1,
+         {0},
+         {"data/wrong-expectation.replay:3:", "hand is \"pick\""}},
+        {{"replay", "data/cabin.lidmark", "data/no-action.replay"},
+         1,
+         {0},
+         {"data/no-action.replay:3:1: ", "whistle"}},
+        {{"replay", "data/cabin.lidmark", "data/missing.replay"},
+         1,
+         {0},
+         {"data/missing.replay: ", "no such file"}},
+        {{"replay", "data/missing.lidmark", "data/hole.replay"}, 1, {0}, {"data/missing.lidmark"}},
+    };
+    CHECK(rows);
+}
+
+static void replay_writes(void **state)
+{
+    (void)state;
+    static char *const picture[ARGUMENTS] = {"replay", "data/cabin.lidmark", "data/hole.replay",
+                                             "--picture", "end.png"};
+    static char *const saved[ARGUMENTS] = {"replay", "data/cabin.lidmark", "data/hole.replay",
+                                           "--save", "end.lidmark"};
+    static char *const before[ARGUMENTS] = {"totals", "data/cabin.lidmark", "--json"};
+    static char *const after[ARGUMENTS] = {"totals", "end.lidmark", "--json"};
+    mem_free(written_file(picture, "end.png", "\x89PNG\r\n\x1A\n"));
+    mem_free(written_file(saved, "end.lidmark", "{"));
+
+    assert_int_equal(run_program(before, "out"), 0);
+    char *first = whole_file("out");
+    assert_int_equal(run_program(after, "out"), 0);
+    char *second = whole_file("out");
+    assert_string_equal(first, second);
+    mem_free(first);
+    mem_free(second);
+}
+
 static void bad_input(void **state)
 {
     (void)state;
@@ -345,6 +397,8 @@ int main(void)
         cmocka_unit_test(sheets_usage),
         cmocka_unit_test(sheets),
         cmocka_unit_test(schedule),
+        cmocka_unit_test(replay_scripts),
+        cmocka_unit_test(replay_writes),
         cmocka_unit_test(bad_input),
         cmocka_unit_test(a_catalog_of_the_users_own),
         cmocka_unit_test(an_answer_that_cannot_be_written),
