@@ -7,7 +7,8 @@
 static const double band_width = 7.5, partition_width = 5.5, bay_factor = 2.0, sealed_share = 0.68,
                     rail_width = 1.2, rung_pitch = 12.0, plate_pitch = 150.0,
                     sealed_plate_pitch = 190.0, plate_least_run = 30.0, cross_pitch = 26.0,
-                    block_pitch = 15.0, block_break = 4.5, hatch_pitch = 4.5, plate_ring = 6.4;
+                    block_pitch = 15.0, block_break = 4.5, hatch_pitch = 4.5, plate_ring = 6.4,
+                    rail_share = 0.45; /* of half the width, so that what lies between is seen */
 
 /* A stretch along its own axis: u runs from 0 to length, v to the right of the way. */
 typedef struct Band {
@@ -238,6 +239,7 @@ void band_draw(Painter *painter, const Theme *theme, const BandLook *look, doubl
                  width * rp / 2.0,
                  rp,
                  rail_width * theme->weight * rp};
+    band.rail = fmin(band.rail, band.half * rail_share);
     if (sealed)
         draw_sealed(&band);
     else

@@ -242,6 +242,9 @@ void paint_picture(Painter *painter, const char *path, PaintBox box, double opac
         cairo_translate(painter->cairo, box.x, box.y);
         cairo_scale(painter->cairo, box.width / width, box.height / height);
         cairo_set_source_surface(painter->cairo, picture, 0.0, 0.0);
+        cairo_pattern_set_extend(cairo_get_source(painter->cairo), CAIRO_EXTEND_PAD);
+        cairo_rectangle(painter->cairo, 0.0, 0.0, width, height);
+        cairo_clip(painter->cairo);
         cairo_paint_with_alpha(painter->cairo, opacity);
         cairo_restore(painter->cairo);
     }

@@ -2,6 +2,8 @@
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
+#include <stdlib.h>
+#include <string.h>
 
 enum { PIXELS_LIMIT = 32767 }; /* cairo's own limit for pictures */
 
@@ -145,6 +147,61 @@ Status painter_status(const Painter *painter)
     return painter->made.failed ? STATUS_MEMORY : STATUS_OK;
 }
 
+/* ---- SVG ---------------------------------------------------------------------------------------- */
+
+/* Cairo counts surfaces through the whole process and names them by it. Numbered from 1 in the order
+ * they come, equal drawings give equal bytes. */
+typedef struct SurfaceNames {
+    long *numbers;
+    int count, room;
+} SurfaceNames;
+
+static Status new_number(SurfaceNames *names, long number, int *index)
+{
+    for (*index = 0; *index < names->count; ++*index) {
+        if (names->numbers[*index] == number)
+            return STATUS_OK;
+    }
+    Status status = array_reserve((void **)&names->numbers, &names->room, names->count + 1,
+                                  sizeof *names->numbers);
+    if (status == STATUS_OK)
+        names->numbers[names->count++] = number;
+    return status;
+}
+
+static Status number_surfaces(TextBuffer *made)
+{
+    static const char word[] = "surface";
+    TextBuffer out = {0};
+    SurfaceNames names = {0};
+    Status status = STATUS_OK;
+    const char *at = made->bytes, *found;
+    while (status == STATUS_OK && (found = strstr(at, word)) != NULL) {
+        const char *digits = found + sizeof word - 1;
+        text_add_bytes(&out, at, (int)(digits - at));
+        at = digits;
+        char *end;
+        long number = strtol(digits, &end, 10);
+        int index;
+        if (end == digits || (found[-1] != '"' && found[-1] != '#'))
+            continue;
+        status = new_number(&names, number, &index);
+        text_addf(&out, "%d", index + 1);
+        at = end;
+    }
+    text_add(&out, at);
+    mem_free(names.numbers);
+    if (status == STATUS_OK && out.failed)
+        status = STATUS_MEMORY;
+    TextBuffer *old = status == STATUS_OK ? made : &out;
+    text_free(old);
+    if (status == STATUS_OK)
+        *made = out;
+    return status;
+}
+
+/* ---- finishing ---------------------------------------------------------------------------------- */
+
 static void painter_write_out(Painter *painter)
 {
     if (painter->target == PAINT_PNG) {
@@ -153,6 +210,8 @@ static void painter_write_out(Painter *painter)
         painter_fail(painter, status_of(status));
     }
     cairo_surface_finish(painter->surface);
+    if (painter->target == PAINT_SVG && !painter->made.failed && painter->made.bytes != NULL)
+        painter_fail(painter, number_surfaces(&painter->made));
 }
 
 static Status painter_fault(Status status, Fault *fault)

@@ -98,7 +98,8 @@ static void body_lines(const SymbolPen *pen)
     paint_stroke(pen->painter, &line, false);
     if (pen->shape->outer == NULL)
         return;
-    line.dash_count = 0;
+    if (pen->shown != SHOWN_NO_SEAL)
+        line.dash_count = 0; /* corners of areas have no lines outside */
     pen_path(pen, pen->shape->outer);
     paint_stroke(pen->painter, &line, false);
 }
@@ -175,8 +176,8 @@ static void mark_told(const SymbolPen *pen)
 /* Not there after all: struck out. */
 static void mark_absent(const SymbolPen *pen)
 {
-    double reach = pen->half * 1.05;
-    Stroke line = plain(pen->theme->faint, pen->width);
+    double reach = pen->half * 1.3;
+    Stroke line = plain(pen->theme->faint, pen->width * 1.4);
     paint_move(pen->painter, -reach, reach);
     paint_line(pen->painter, reach, -reach);
     paint_stroke(pen->painter, &line, false);
