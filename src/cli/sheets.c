@@ -94,9 +94,9 @@ static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fau
 const CliCommand cli_sheets = {
     .name = "sheets",
     .does = "The sheet set as PDF: cover, plans to scale, attic sides, schedules.",
-    .more = "Sizes: letter, tabloid, arch-d, a4, a3, a1; without one tabloid or a3, as the plan's\n"
-            "units have it. Scales: the standard ones, such as 1:48 or 1:50; without one the\n"
-            "largest that fits.\n",
+    .more = "Sizes: letter, tabloid, arch-d, a4, a3, a1. Without one tabloid, or a3 for a\n"
+            "metric plan. Scales: the standard ones, such as 1:48 or 1:50. Without one, or\n"
+            "with fit, the largest that fits.\n",
     .operands = {"PLAN"},
     .options = {[OPTION_OUT] = {"-o", "FILE.pdf", "the file to write", true},
                 [OPTION_SIZE] = {"--size", "SIZE", "of the paper", false},
