@@ -193,6 +193,23 @@ typedef struct CatalogJoint {
     const char *checklist_row, *caution;
 } CatalogJoint;
 
+typedef enum TargetKind {
+    TARGET_NONE,
+    TARGET_ACH50,              /* air changes an hour at 50 Pa */
+    TARGET_FLOW_PER_ENCLOSURE, /* m3/(h m2) of enclosure at 50 Pa, as is the next */
+    TARGET_AIR_PERMEABILITY
+} TargetKind;
+
+/* A leakage limit that a plan's target may be taken from (target.preset). */
+typedef struct CatalogTarget {
+    const char *word, *shown, *edition;
+    const char *zones; /* climate zones, "" where it does not go by them */
+    TargetKind kind;
+    double value; /* in the unit of its kind */
+    EvidenceMark mark;
+    const char *source;
+} CatalogTarget;
+
 /* Immutable once loaded; texts live as long as it. */
 typedef struct Catalog {
     const char *edition; /* the catalog file's own name and date */
@@ -202,7 +219,8 @@ typedef struct Catalog {
     CatalogCheck *checks;
     CatalogKind *kinds;
     CatalogJoint joints[JOINT_CLASS_COUNT];
-    int trade_count, stage_count, method_count, check_count, kind_count;
+    CatalogTarget *targets;
+    int trade_count, stage_count, method_count, check_count, kind_count, target_count;
     void *hidden;
 } Catalog;
 
@@ -217,6 +235,7 @@ int catalog_kind(const Catalog *catalog, const char *word);
 int catalog_method(const Catalog *catalog, const char *word);
 int catalog_trade(const Catalog *catalog, const char *word);
 int catalog_stage(const Catalog *catalog, const char *word);
+int catalog_target(const Catalog *catalog, const char *word);
 
 /* ---- the plan -------------------------------------------------------------------------------- */
 
@@ -336,7 +355,6 @@ typedef struct PlanFanTest {
     struct json_t *extra;
 } PlanFanTest;
 
-typedef enum TargetKind { TARGET_NONE, TARGET_ACH50, TARGET_FLOW_PER_ENCLOSURE, TARGET_AIR_PERMEABILITY } TargetKind;
 typedef enum VolumeBasis { VOLUME_ROOMS, VOLUME_ROOMS_AND_FLOORS, VOLUME_OWN } VolumeBasis;
 typedef enum GroundKind { GROUND_UNSAID, GROUND_SLAB, GROUND_CRAWLSPACE, GROUND_BASEMENT } GroundKind;
 
@@ -396,6 +414,12 @@ int plan_penetration_by_id(const Plan *plan, const char *id);
 double plan_hole_area(const Plan *plan, const PlanPenetration *penetration);
 /* Height of a wall mark above its floor in ticks: its own or its kind's default. */
 int32_t plan_above_floor(const Plan *plan, const PlanPenetration *penetration);
+
+/* Date of a stage ("2026-05-27"), "" when the plan has none. */
+const char *plan_stage_date(const Plan *plan, int stage);
+/* How many things a fan test's reading was taken with covered, and the id of one of them. */
+int plan_reading_covered_count(const PlanReading *reading);
+const char *plan_reading_covered(const PlanReading *reading, int index);
 
 /* An empty plan of one level, for a house that meets the ground so. NULL without memory. */
 Plan *plan_new(const Catalog *catalog, GroundKind ground, GeomUnits units);

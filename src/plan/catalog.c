@@ -103,6 +103,7 @@ void catalog_free(Catalog *catalog)
     mem_free(catalog->methods);
     mem_free(catalog->checks);
     mem_free(catalog->kinds);
+    mem_free(catalog->targets);
     mem_free(catalog);
 }
 
@@ -139,4 +140,9 @@ int catalog_trade(const Catalog *catalog, const char *word)
 int catalog_stage(const Catalog *catalog, const char *word)
 {
     return find(catalog->stages, catalog->stage_count, sizeof *catalog->stages, word);
+}
+
+int catalog_target(const Catalog *catalog, const char *word)
+{
+    return find(catalog->targets, catalog->target_count, sizeof *catalog->targets, word);
 }

@@ -804,12 +804,42 @@ static void read_kind(Reader *reader, const json_t *object, void *record)
     check_hot(reader, kind);
 }
 
+/* ---- targets -------------------------------------------------------------------------------------- */
+
+static void read_target(Reader *reader, const json_t *object, void *record)
+{
+    static const char *const KINDS[] = {"ach50", "flow_per_enclosure", "air_permeability"};
+    CatalogTarget *target = record;
+    target->word = word_of(reader, object, "word");
+    once(reader, catalog_target(reader->catalog, target->word), target->word);
+    target->shown = filled_text(reader, object, "shown");
+    target->edition = filled_text(reader, object, "edition");
+    target->zones = text_of(reader, object, "zones");
+    target->kind = (TargetKind)(TARGET_ACH50 + choice_of(reader, object, "kind", KINDS, 3));
+    target->value = number_of(reader, object, "value", 0, NUMBER_MAX);
+    target->source = source_of(reader, object, &target->mark);
+}
+
+/* A catalog may do without them. */
+static void read_targets(Reader *reader, const json_t *root)
+{
+    static const Table TARGETS = {"targets", "word shown edition zones kind value row source mark",
+                                  sizeof(CatalogTarget), read_target};
+    Catalog *catalog = reader->catalog;
+    if (json_object_get(root, TARGETS.key) == NULL) {
+        return;
+    }
+    catalog->targets = table_room(reader, root, &TARGETS);
+    table_read(reader, root, &TARGETS, catalog->targets, &catalog->target_count);
+}
+
 /* ---- the file ------------------------------------------------------------------------------------- */
 
 static void read_head(Reader *reader, const json_t *root)
 {
     only_keys(reader, root,
-              "format version edition sources trades stages methods checklist joints kinds");
+              "format version edition sources trades stages methods checklist joints kinds "
+              "targets");
     static const char *const FORMATS[] = {"lidmark-catalog"};
     (void)choice_of(reader, root, "format", FORMATS, 1);
     (void)number_of(reader, root, "version", 1, 1);
@@ -837,6 +867,7 @@ static void read_tables(Reader *reader, const json_t *root)
     read_joints(reader, root);
     catalog->kinds = table_room(reader, root, &KINDS);
     table_read(reader, root, &KINDS, catalog->kinds, &catalog->kind_count);
+    read_targets(reader, root);
 }
 
 Status catalog_fill(Catalog *catalog, const json_t *root, Fault *fault)
