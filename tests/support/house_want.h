@@ -54,6 +54,11 @@ typedef struct Want {
 #define HOLES(count, on, unsealed, unspecified, mm2) \
     {.what = WANT_HOLES, .v = {count, on, unsealed, unspecified, mm2}}
 
+/* What the surface of the usual room (8000 x 5000 x 2400) under an attic is, and its plates. */
+#define ROOM_UNDER_ATTIC \
+    PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6), \
+        INSIDE(40e6, 96e9, 0, 102.4e6, 40e6)
+
 /* Builds the house, empties it, and fails the test when the program or the reference finds otherwise. */
 #define HOUSE_IS(house, ...) \
     house_is(house, (const Want[]){__VA_ARGS__, {.what = WANT_END}}, __FILE__, __LINE__)
