@@ -19,7 +19,7 @@ lidmark=$root/build/src/cli/lidmark
 
 if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
     echo "Opening $plan"
-    exec "$lidmark" "$plan"
+    exec "$lidmark" "$plan" --samples "$root/plans"
 fi
 
 name=$(basename -- "$plan" .lidmark)

@@ -69,7 +69,7 @@ static Status read_operand(Reading *reading, const char *text, int *given)
 static Status check_complete(const Reading *reading, int given)
 {
     const CliCommand *command = reading->command;
-    if (given < operand_count(command))
+    if (given < operand_count(command) && !command->operands_optional)
         return fault_set(reading->fault, STATUS_USAGE, "there is no %s", command->operands[given]);
     for (int i = 0; i < CLI_OPTIONS_MAX && command->options[i].name != NULL; i++) {
         const CliOption *option = &command->options[i];

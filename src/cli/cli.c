@@ -2,6 +2,7 @@
 #include "cli/cli.h"
 
 #include <string.h>
+#include <unistd.h>
 
 #include "cli/commands.h"
 
@@ -11,6 +12,13 @@ static const CliCommand *find_command(const char *name)
         if (cli_commands[i]->name != NULL && strcmp(cli_commands[i]->name, name) == 0)
             return cli_commands[i];
     return NULL;
+}
+
+/* A first word that names no command is a plan, or an option before one, when it looks like that or is
+ * there; else it is a slip. */
+static bool may_be_plan(const char *text)
+{
+    return text[0] == '-' || strpbrk(text, "./") != NULL || access(text, F_OK) == 0;
 }
 
 static bool has_text(int count, char *const *texts, const char *text)
@@ -66,23 +74,26 @@ int cli_run(int count, char *const *arguments, CliStreams *streams)
 {
     Fault fault;
     fault_clear(&fault);
-    const char *first = count > 1 ? arguments[1] : "--help";
+    const char *first = count > 1 ? arguments[1] : "";
     const CliCommand *command = find_command(first);
-    if (command == NULL && strcmp(first, "--version") == 0) {
+    int used = command != NULL ? 2 : 1; /* of the arguments: the program's name and the command's */
+    if (strcmp(first, "--version") == 0) {
         fprintf(streams->out, "lidmark %s\n", LIDMARK_VERSION);
         return finish(STATUS_OK, &fault, streams);
     }
-    if (command == NULL && strcmp(first, "--help") == 0) {
+    if (strcmp(first, "--help") == 0) {
         cli_overview_print(cli_commands, streams->out);
         return finish(STATUS_OK, &fault, streams);
     }
+    if (command == NULL && (count == 1 || may_be_plan(first)))
+        command = &cli_open;
     if (command == NULL) {
-        fault_set(&fault, STATUS_USAGE, "there is no command \"%s\"", first);
+        fault_set(&fault, STATUS_USAGE, "\"%s\" is neither a command nor a plan", first);
         return explain_usage(NULL, &fault, streams->err);
     }
-    if (has_text(count - 2, arguments + 2, "--help")) {
+    if (has_text(count - used, arguments + used, "--help")) {
         cli_help_print(command, streams->out);
         return finish(STATUS_OK, &fault, streams);
     }
-    return run_command(command, count - 2, arguments + 2, streams);
+    return run_command(command, count - used, arguments + used, streams);
 }

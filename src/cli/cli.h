@@ -31,6 +31,7 @@ typedef struct CliCommand {
     const char *does; /* one line for the list of commands */
     const char *more; /* what else a person should know, lines with their ends; may be "" */
     const char *operands[CLI_OPERANDS_MAX]; /* "PLAN", NULL where there are no more */
+    bool operands_optional;
     CliOption options[CLI_OPTIONS_MAX];
     Status (*run)(const CliArguments *arguments, CliStreams *streams, Fault *fault);
 } CliCommand;

@@ -11,7 +11,7 @@ void cli_usage_print(const CliCommand *command, FILE *file)
     if (command->name != NULL)
         fprintf(file, " %s", command->name);
     for (int i = 0; i < CLI_OPERANDS_MAX && command->operands[i] != NULL; i++)
-        fprintf(file, " %s", command->operands[i]);
+        fprintf(file, command->operands_optional ? " [%s]" : " %s", command->operands[i]);
     for (int i = 0; i < CLI_OPTIONS_MAX && command->options[i].name != NULL; i++) {
         const CliOption *option = &command->options[i];
         fprintf(file, " %s%s%s%s%s", option->required ? "" : "[", option->name,

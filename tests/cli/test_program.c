@@ -60,10 +60,11 @@ static void check_parts(const char *path, const char *const *parts, const Row *r
     for (int i = 0; i < PARTS && parts[i] != NULL; i++)
         wrong |= strstr(text, parts[i]) == NULL;
     if (wrong)
-        print_error("%s %s ...: %s should %s%s, but is:\n%s\n", row->arguments[0],
-                    row->arguments[1] != NULL ? row->arguments[1] : "", path,
-                    parts[0] != NULL ? "hold: " : "be empty", parts[0] != NULL ? parts[0] : "",
-                    text);
+        print_error("%s %s ...: %s should %s%s, but is:\n%s\n",
+                    row->arguments[0] != NULL ? row->arguments[0] : "",
+                    row->arguments[0] != NULL && row->arguments[1] != NULL ? row->arguments[1] : "",
+                    path, parts[0] != NULL ? "hold: " : "be empty",
+                    parts[0] != NULL ? parts[0] : "", text);
     mem_free(text);
     assert_false(wrong);
 }
@@ -87,7 +88,11 @@ static void help_and_version(void **state)
     (void)state;
     static const Row rows[] = {
         {{"--version"}, 0, {"lidmark 0."}, {0}},
-        {{"--help"}, 0, {"lidmark totals PLAN [--json]", "Exit codes: 0 done"}, {0}},
+        {{"--help"},
+         0,
+         {"lidmark [PLAN]", "lidmark totals PLAN [--json]", "Exit codes: 0 done"},
+         {0}},
+        {{"a.lidmark", "--help"}, 0, {"lidmark [PLAN]", "--theme "}, {0}},
         {{"totals", "--help"}, 0, {"lidmark totals PLAN", "--json ", "--catalog FILE "}, {0}},
         {{"totals", "--nonsense", "--help"}, 0, {"lidmark totals PLAN"}, {0}},
     };
@@ -98,14 +103,34 @@ static void wrong_usage(void **state)
 {
     (void)state;
     static const Row rows[] = {
-        {{"garden", "a"}, 2, {0}, {"there is no command \"garden\"", "lidmark --help"}},
-        {{"--nonsense"}, 2, {0}, {"--nonsense", "lidmark --help"}},
+        {{"garden", "a"}, 2, {0}, {"\"garden\" is neither a command nor a plan", "--help"}},
+        {{""}, 2, {0}, {"\"\" is neither a command nor a plan"}},
+        {{"--nonsense"}, 2, {0}, {"there is no option --nonsense", "Usage: lidmark [PLAN]"}},
         {{"totals"}, 2, {0}, {"there is no PLAN", "Usage: lidmark totals PLAN [--json]"}},
         {{"totals", "a", "b"}, 2, {0}, {"there is no use for \"b\"", "Usage:"}},
         {{"totals", "a", "--jso"}, 2, {0}, {"there is no option --jso", "Usage:"}},
         {{"totals", "a", "--catalog"}, 2, {0}, {"--catalog needs a FILE", "Usage:"}},
         {{"totals", "--", "--help", "b"}, 2, {0}, {"there is no use for \"b\"", "Usage:"}},
     };
+    CHECK(rows);
+}
+
+static void the_window_without_a_display(void **state)
+{
+    (void)state;
+    static const Row rows[] = {
+        {{0}, 1, {0}, {"display"}},
+        {{"data/cabin.lidmark"}, 1, {0}, {"display"}},
+        {{"data"}, 1, {0}, {"display"}},
+        {{"data/cabin.lidmark", "b.lidmark"}, 2, {0}, {"there is no use for \"b.lidmark\""}},
+        {{"data/cabin.lidmark", "--theme", "night"}, 2, {0}, {"day, dark, sun"}},
+        {{"data/cabin.lidmark", "--scale", "1.5x"}, 2, {0}, {"--scale", "1.5x"}},
+        {{"data/cabin.lidmark", "--scale", "9"}, 2, {0}, {"--scale", "9"}},
+        {{"data/cabin.lidmark", "--catalog", "data/cabin.lidmark"}, 1, {0}, {"cabin.lidmark"}},
+    };
+    unsetenv("DISPLAY");
+    unsetenv("WAYLAND_DISPLAY");
+    unsetenv("SDL_VIDEODRIVER");
     CHECK(rows);
 }
 
@@ -390,6 +415,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(help_and_version),
         cmocka_unit_test(wrong_usage),
+        cmocka_unit_test(the_window_without_a_display),
         cmocka_unit_test(totals),
         cmocka_unit_test(flow),
         cmocka_unit_test(picture_usage),
