@@ -72,7 +72,7 @@ static void list_hole(SheetSet *set, Table *table, const HoleRow *row)
 
 static void list_run(SheetSet *set, Table *table, const RunRow *row)
 {
-    BandLook band = text_run_band(set->envelope, row);
+    BandLook band = text_run_band(row);
     char length[WORDS_SIZE];
     table_row(table, ROW_THING);
     table_band(table, &band);
@@ -110,9 +110,6 @@ static void list_fill(SheetSet *set, Table *table, int level)
 static bool has_lid(const SheetSet *set, int level)
 {
     const EnvelopeTotals *totals = &set->envelope->totals;
-    GeomPoint low, high;
-    if (!rows_level_faces(set->plan, level, &low, &high))
-        return false;
     for (int i = 0; i < totals->lid_count; i++)
         if (totals->lid[i].level == level && totals->lid[i].area_mm2 > 0.0)
             return true;
@@ -132,11 +129,11 @@ static double intro_draw(SheetSet *set, const void *context, double x, double y,
 {
     static const PageFont font = {.em = EM_TEXT, .weight = FONT_TEXT, .pitch = PITCH_TABLE};
     (void)context;
-    bool outside = set->plan->settings.lines_outside;
     char *text = text_format(
-        "Same way up as the plans, nothing mirrored. Offsets run from the %s faces of the nearer "
-        "outside walls, west or east and south or north, to the middle of the hole.%s",
-        outside ? "outside" : "inside",
+        "Same way up as the plans, nothing mirrored. Offsets run from the outside "
+        "face of the nearer wall, west or east, then south or north, to the "
+        "middle of the hole.%s%s",
+        text_faces_note(&set->plan->settings),
         fabs(set->plan->settings.north_deg) > 0.0 ? " North is up as the plan is drawn." : "");
     if (text == NULL) {
         set_fail(set, STATUS_MEMORY);

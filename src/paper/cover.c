@@ -58,11 +58,11 @@ static double job_line(SheetSet *set, const char *label, const char *text, doubl
         set_fail(set, STATUS_MEMORY);
         return y;
     }
-    page_paragraph(&set->page, (PaintBox){x, y, label_width, 0.0}, label, &grey);
-    y += page_paragraph(&set->page, (PaintBox){x + label_width, y, width - label_width, 0.0}, clean,
-                        &bold);
+    double left = page_paragraph(&set->page, (PaintBox){x, y, label_width, 0.0}, label, &grey);
+    double right = page_paragraph(
+        &set->page, (PaintBox){x + label_width, y, width - label_width, 0.0}, clean, &bold);
     mem_free(clean);
-    return y + 0.5;
+    return y + fmax(left, right) + 0.5;
 }
 
 static double house_draw(SheetSet *set, const void *context, double x, double y, double width)

@@ -7,9 +7,10 @@
 #include "paper/scale.h"
 #include "paper/texts.h"
 
-/* mm on paper round a plan: above and at the left two chains of dimensions stand, on the other sides one;
- * round an attic side the names of the walls */
-static const double margin_two = 25.0, margin_one = 15.5, margin_attic = 21.0, wall_name = 15.0;
+/* mm on paper round a plan, for its chains of dimensions: two above and at the right, one at the left and
+ * below; round an attic side the names of the walls */
+static const double margin_left = 24.3, margin_top = 24.3, margin_right = 26.3,
+                    margin_bottom = 14.4, margin_attic = 21.0;
 /* mm round a tile's part, for the texts at the ends of its match lines; mm of the house that tiles
  * overlap by */
 static const double tile_edge = 7.0, overlap_ft_in = 304.8, overlap_metric = 300.0;
@@ -25,13 +26,12 @@ bool drawing_tiled(const Drawing *drawing)
     return drawing->rows * drawing->columns > 1;
 }
 
-/* Parts a length is cut into so that each, with its overlaps and the room at its edge, fits. */
+/* Parts a length is cut into so that each, with its overlaps, fits. */
 static int parts_for(double length, double room, double overlap)
 {
     enum { PARTS_MAX = 26 };
-    int parts = length <= room ? 1 : 2;
-    while (parts > 1 && parts < PARTS_MAX &&
-           length / parts + overlap * fmin(parts - 1, 2) + tile_edge > room)
+    int parts = 1;
+    while (parts < PARTS_MAX && length / parts + overlap * fmin(parts - 1, 2) > room)
         parts++;
     return parts;
 }
@@ -39,8 +39,10 @@ static int parts_for(double length, double room, double overlap)
 void drawing_margins(Drawing *drawing)
 {
     bool attic = drawing->attic_side;
-    drawing->left = drawing->top = attic ? margin_attic : margin_two;
-    drawing->right = drawing->bottom = attic ? margin_attic : margin_one;
+    drawing->left = attic ? margin_attic : margin_left;
+    drawing->top = attic ? margin_attic : margin_top;
+    drawing->right = attic ? margin_attic : margin_right;
+    drawing->bottom = attic ? margin_attic : margin_bottom;
 }
 
 void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox room)
@@ -53,18 +55,39 @@ void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox r
     drawing->overlap = (set->units == GEOM_METRIC ? overlap_metric : overlap_ft_in) / scale;
     drawing->columns = parts_for(drawing->width, room.width, drawing->overlap);
     drawing->rows = parts_for(drawing->height, room.height, drawing->overlap);
+    if (!drawing_tiled(drawing))
+        return;
+    double edges = 2.0 * tile_edge;
+    drawing->columns = parts_for(drawing->width, room.width - edges, drawing->overlap);
+    drawing->rows = parts_for(drawing->height, room.height - edges, drawing->overlap);
+}
+
+/* A plan that must be tiled is drawn as large as the same number of tiles can hold. */
+static double tiled_scale(const SheetSet *set, const Drawing *drawing, PaintBox room)
+{
+    Drawing trial = *drawing;
+    double scale = scale_smallest(set->units);
+    drawing_fit(set, &trial, scale, room);
+    int tiles = trial.rows * trial.columns;
+    for (double larger = scale; larger > 0.0; larger = scale_larger(set->units, larger)) {
+        drawing_fit(set, &trial, larger, room);
+        if (trial.rows * trial.columns > tiles)
+            break;
+        scale = larger;
+    }
+    return scale;
 }
 
 double drawing_scale(const SheetSet *set, const Drawing *drawing, PaintBox room)
 {
-    double smallest = scale_smallest(set->units);
     if (set->options->scale > 0.0)
         return set->options->scale;
     double scale = scale_fit(set->units, geom_to_mm(drawing->high_x - drawing->low_x),
                              geom_to_mm(drawing->high_y - drawing->low_y),
                              room.width - drawing->left - drawing->right,
                              room.height - drawing->top - drawing->bottom);
-    return scale <= 0.0 || scale > smallest ? smallest : scale;
+    bool tiled = scale <= 0.0 || scale > scale_smallest(set->units);
+    return tiled ? tiled_scale(set, drawing, room) : scale;
 }
 
 void drawing_number(const SheetSet *set, const Drawing *drawing, int row, int column,
@@ -164,81 +187,68 @@ static void match_line(Page *page, double x0, double y0, double x1, double y1)
     }
 }
 
-/* Outside the part, at the head of an upright line or the left end of a level one. */
-static void match_text(SheetSet *set, const Drawing *drawing, PaintBox part, int row, int column,
-                       double at, bool upright_line)
+static double between(double value, double low, double high)
+{
+    return fmin(fmax(value, low), high);
+}
+
+/* A match line of a part: level or upright, on the side of what comes before it or after. */
+typedef struct MatchLine {
+    double at;
+    bool upright, before;
+    int row, column; /* of the tile beyond */
+} MatchLine;
+
+/* Outside the part, each line's text on a side of its own: left line above, right line below, upper line
+ * at the left, lower line at the right. It begins at its line and runs on along the part. */
+static void match_text(SheetSet *set, const Drawing *drawing, PaintBox part, PaintBox room,
+                       const MatchLine *line)
 {
     static const PageFont font = {.em = EM_TEXT, .weight = FONT_NAME, .anchor = TEXT_MIDDLE};
-    static const double off = 1.6;
+    static const double off = 1.6, tall = 3.6;
     char number[SHEET_NUMBER_SIZE];
-    drawing_number(set, drawing, row, column, number);
+    drawing_number(set, drawing, line->row, line->column, number);
     char *text = text_format("Match line: goes on at %s", number);
     if (text == NULL) {
         set_fail(set, STATUS_MEMORY);
         return;
     }
     double half = page_text_size(&set->page, text, &font).width / 2.0;
-    PaintBox inside = set->page.inside;
-    if (upright_line)
-        page_text(&set->page, fmin(fmax(at, inside.x + half + off), part.x + part.width + half),
-                  part.y - off, text, &font, NULL);
+    double middle = line->at + (line->before ? half - off : off - half);
+    if (line->upright)
+        page_text(&set->page, between(middle, room.x + half, room.x + room.width - half),
+                  line->before ? part.y - off : part.y + part.height + off + tall, text, &font,
+                  NULL);
     else
-        page_text_upright(&set->page, part.x - off, at, text, &font);
+        page_text_upright(&set->page,
+                          line->before ? part.x - off : part.x + part.width + off + tall,
+                          between(middle, room.y + half, room.y + room.height - half), text, &font);
     mem_free(text);
 }
 
-static void upright_line(SheetSet *set, const Drawing *drawing, PaintBox part, int row, int column,
-                         double x)
+static void match_draw(SheetSet *set, const Drawing *drawing, PaintBox part, PaintBox room,
+                       MatchLine line)
 {
-    match_line(&set->page, x, part.y, x, part.y + part.height);
-    match_text(set, drawing, part, row, column, x, true);
-}
-
-static void level_line(SheetSet *set, const Drawing *drawing, PaintBox part, int row, int column,
-                       double y)
-{
-    match_line(&set->page, part.x, y, part.x + part.width, y);
-    match_text(set, drawing, part, row, column, y, false);
+    if (line.upright)
+        match_line(&set->page, line.at, part.y, line.at, part.y + part.height);
+    else
+        match_line(&set->page, part.x, line.at, part.x + part.width, line.at);
+    match_text(set, drawing, part, room, &line);
 }
 
 static void match_lines(SheetSet *set, const Drawing *drawing, const TilePlace *place,
-                        PaintBox part, int row, int column)
+                        PaintBox part, PaintBox room, int row, int column)
 {
     double left = part.x + place->core.x - place->drawn.x, right = left + place->core.width;
     double top = part.y + place->core.y - place->drawn.y, bottom = top + place->core.height;
     if (column > 0)
-        upright_line(set, drawing, part, row, column - 1, left);
+        match_draw(set, drawing, part, room, (MatchLine){left, true, true, row, column - 1});
     if (column + 1 < drawing->columns)
-        upright_line(set, drawing, part, row, column + 1, right);
+        match_draw(set, drawing, part, room, (MatchLine){right, true, false, row, column + 1});
     if (row > 0)
-        level_line(set, drawing, part, row - 1, column, top);
+        match_draw(set, drawing, part, room, (MatchLine){top, false, true, row - 1, column});
     if (row + 1 < drawing->rows)
-        level_line(set, drawing, part, row + 1, column, bottom);
-}
-
-/* ---- names of the walls ------------------------------------------------------------------------- */
-
-static void wall_names(SheetSet *set, const Drawing *drawing, double x, double y)
-{
-    static const PageFont font = {.em = EM_TEXT, .weight = FONT_NAME, .anchor = TEXT_MIDDLE};
-    static const char *const names[] = {"NORTH", "SOUTH", "WEST", "EAST"};
-    const char *face = set->plan->settings.lines_outside ? "outside" : "inside";
-    double x0 = x + drawing->left, x1 = x + drawing->width - drawing->right;
-    double y0 = y + drawing->top, y1 = y + drawing->height - drawing->bottom;
-    for (int i = 0; i < 4; i++) {
-        char *text = text_format("%s WALL, %s face", names[i], face);
-        if (text == NULL) {
-            set_fail(set, STATUS_MEMORY);
-            return;
-        }
-        if (i < 2)
-            page_text(&set->page, (x0 + x1) / 2.0, i == 0 ? y0 - wall_name : y1 + wall_name + 3.0,
-                      text, &font, NULL);
-        else
-            page_text_upright(&set->page, i == 2 ? x0 - wall_name : x1 + wall_name + 3.0,
-                              (y0 + y1) / 2.0, text, &font);
-        mem_free(text);
-    }
+        match_draw(set, drawing, part, room, (MatchLine){bottom, false, false, row + 1, column});
 }
 
 /* ---- the band under a drawing ------------------------------------------------------------------- */
@@ -250,8 +260,7 @@ static char *grid_note(const SheetSet *set, const PlanView *view)
     char number[NUMBER_SIZE];
     number_exact(plan_grid_heavy(view, set->units) / unit, number);
     return text_format(
-        "Grid %s" TEXT_NBSP "%s from the south-west corner, %s face%s", number, metric ? "m" : "ft",
-        set->plan->settings.lines_outside ? "outside" : "inside",
+        "Grid %s" TEXT_NBSP "%s from the south-west corner%s", number, metric ? "m" : "ft",
         fabs(set->plan->settings.north_deg) > 0.0 ? ". South and west as the plan is drawn" : "");
 }
 
@@ -280,48 +289,71 @@ static void add_unplaced(const SheetSet *set, const Drawing *drawing, const char
     }
 }
 
-/* It is said on the sheet, as far as the band has room, and to the caller. */
-static char *unplaced_note(SheetSet *set, const char *number, const char *names)
+/* "Grid 4 ft from the south-west corner. No room for these names, see the schedules: 12E, 15J". */
+static char *note_of(const SheetSet *set, const PlanView *view, const char *names, size_t said)
 {
-    enum { SAID = 110 };
-    if (set->options->messages != NULL)
-        text_addf(set->options->messages, "%s: no room for the names %s\n", number, names);
-    size_t length = strlen(names), said = utf8_cut(names, SAID);
-    return text_format(". No room for these names, see the schedules: %.*s%s", (int)said, names,
-                       said < length ? " \xE2\x80\xA6" : "");
-}
-
-static char *band_note(SheetSet *set, const Drawing *drawing, const PlanView *view,
-                       const char *number, const char *unplaced)
-{
-    TextBuffer names = {0};
-    add_unplaced(set, drawing, unplaced, &names);
-    char *grid = grid_note(set, view), *note = NULL;
-    char *rest = names.failed       ? NULL
-                 : names.length > 0 ? unplaced_note(set, number, names.bytes)
-                                    : text_copy("");
-    if (grid != NULL && rest != NULL)
-        note = text_format("%s%s", grid, rest);
+    char *grid = grid_note(set, view);
+    if (grid == NULL || names[0] == 0)
+        return grid;
+    char *note =
+        text_format("%s. No room for these names, see the schedules: %.*s%s", grid,
+                    (int)utf8_cut(names, said), names, said < strlen(names) ? "\xE2\x80\xA6" : "");
     mem_free(grid);
-    mem_free(rest);
-    text_free(&names);
     return note;
 }
 
-static void paint_band(SheetSet *set, const PlanView *view, PaintBox area, const char *note)
+/* As many of the names as two lines have room for. */
+static char *band_note(SheetSet *set, const PlanView *view, const char *names, double width)
 {
-    static const double north_x = 7.0, bar_x = 19.0, bar_room = 66.0;
+    static const double two_lines = 9.6;
+    size_t said = strlen(names);
+    char *note = note_of(set, view, names, said);
+    while (note != NULL && said > 0 &&
+           page_paragraph_height(&set->page, width, note, &note_font) > two_lines) {
+        mem_free(note);
+        said = said > 200 ? said / 2 : said - (said > 8 ? 8 : said);
+        note = note_of(set, view, names, said);
+    }
+    return note;
+}
+
+static void paint_note(SheetSet *set, const PlanView *view, PaintBox area, const char *names)
+{
+    static const double left = 85.0, foot = 11.2;
+    double x = area.x + left, width = area.x + area.width - x;
+    char *note = band_note(set, view, names, width);
+    if (note == NULL) {
+        set_fail(set, STATUS_MEMORY);
+        return;
+    }
+    double height = page_paragraph_height(&set->page, width, note, &note_font);
+    double y = area.y + area.height + 1.0 + foot - height;
+    page_paragraph(&set->page, (PaintBox){x, y, width, 0.0}, note, &note_font);
+    mem_free(note);
+}
+
+static void paint_band(SheetSet *set, const PlanView *view, PaintBox area)
+{
+    static const double north_x = 7.0, bar_x = 19.0;
     double y = area.y + area.height + 1.0;
     Page *page = &set->page;
     plan_draw_north(page->painter, page->theme, set->plan->settings.north_deg,
-                    page_points(area.x + north_x), page_points(y + 8.4), THEME_RP_IN_POINTS);
+                    page_points(area.x + north_x), page_points(y + 8.0), THEME_RP_IN_POINTS);
     PlanView plain = *view;
     plain.rp = THEME_RP_IN_POINTS;
     plan_draw_scale_bar(page->painter, page->theme, &plain, set->units, page_points(area.x + bar_x),
-                        page_points(y + 9.0));
-    double left = area.x + bar_x + bar_room, width = area.x + area.width - left;
-    double height = page_paragraph_height(page, width, note, &note_font);
-    page_paragraph(page, (PaintBox){left, y + 12.4 - height, width, 0.0}, note, &note_font);
+                        page_points(y + 8.6));
+}
+
+/* What found no place is said on the sheet, as far as there is room, and to the caller. */
+static void tell_unplaced(SheetSet *set, const Drawing *drawing, int row, int column,
+                          const char *names)
+{
+    char number[SHEET_NUMBER_SIZE];
+    if (set->options->messages == NULL || names[0] == 0)
+        return;
+    drawing_number(set, drawing, row, column, number);
+    text_addf(set->options->messages, "%s: no room for the names %s\n", number, names);
 }
 
 /* ---- the drawing -------------------------------------------------------------------------------- */
@@ -351,20 +383,16 @@ void drawing_paint(SheetSet *set, const Drawing *drawing, PaintBox area, int row
     plan_draw(set->page.painter, set->envelope, &look, &view, &unplaced);
     if (unplaced.failed)
         set_fail(set, STATUS_MEMORY);
-    match_lines(set, drawing, &place, part, row, column);
-    if (drawing->attic_side && !drawing_tiled(drawing)) {
-        double x, y;
-        corner_on_sheet(drawing, &place, part, area, &x, &y);
-        wall_names(set, drawing, x, y);
-    }
-    char number[SHEET_NUMBER_SIZE];
-    drawing_number(set, drawing, row, column, number);
-    char *note = band_note(set, drawing, &view, number, unplaced.bytes);
-    if (note != NULL)
-        paint_band(set, &view, area, note);
-    else
+    match_lines(set, drawing, &place, part, area, row, column);
+    TextBuffer names = {0};
+    add_unplaced(set, drawing, unplaced.bytes, &names);
+    if (names.failed)
         set_fail(set, STATUS_MEMORY);
-    mem_free(note);
+    const char *said = names.bytes != NULL ? names.bytes : "";
+    paint_band(set, &view, area);
+    paint_note(set, &view, area, said);
+    tell_unplaced(set, drawing, row, column, said);
+    text_free(&names);
     text_free(&unplaced);
 }
 

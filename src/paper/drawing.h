@@ -18,7 +18,7 @@ typedef struct Drawing {
 } Drawing;
 
 /* Height of the band under a drawing for north, scale bar and notes, mm. */
-#define DRAWING_BAND 14.0
+#define DRAWING_BAND 12.4
 
 /* Sets the room that stands round a plan or an attic side. */
 void drawing_margins(Drawing *drawing);

@@ -14,6 +14,9 @@ typedef struct HoleKey {
 
 /* ---- offsets ------------------------------------------------------------------------------------ */
 
+/* mm; a thicker wall is a slip of the pen */
+#define WALL_THICKEST_MM 2000.0
+
 static HoleOffset nearer(int32_t at, int32_t low, int32_t high, char low_wall, char high_wall)
 {
     int64_t from_low = (int64_t)at - low, from_high = (int64_t)high - at;
@@ -22,25 +25,27 @@ static HoleOffset nearer(int32_t at, int32_t low, int32_t high, char low_wall, c
     return (HoleOffset){high_wall, from_high, false};
 }
 
-static void set_offsets(const Plan *plan, const PlanPenetration *hole, HoleRow *row)
+static void set_offsets(const PlanSettings *settings, const RowsFaces *faces,
+                        const PlanPenetration *hole, HoleRow *row)
 {
-    GeomPoint low, high;
-    if (!rows_level_faces(plan, row->level, &low, &high))
+    if (!faces->any)
         return;
-    row->across = nearer(hole->at.x, low.x, high.x, 'W', 'E');
-    row->along = nearer(hole->at.y, low.y, high.y, 'S', 'N');
+    row->across = nearer(hole->at.x, faces->low.x, faces->high.x, 'W', 'E');
+    row->along = nearer(hole->at.y, faces->low.y, faces->high.y, 'S', 'N');
     if (hole->plane != PLANE_WALL)
         return;
+    double out = settings->lines_outside ? 0.0 : settings->outer_wall_mm;
+    int64_t wall = out > 0.0 && out < WALL_THICKEST_MM ? llround(out * GEOM_TICKS_PER_MM) : 0;
     int64_t across = llabs(row->across.ticks), along = llabs(row->along.ticks);
     if (across <= along)
-        row->across.on_wall = across <= ENVELOPE_NEAR_TICKS;
+        row->across.on_wall = across <= ENVELOPE_NEAR_TICKS + wall;
     else
-        row->along.on_wall = along <= ENVELOPE_NEAR_TICKS;
+        row->along.on_wall = along <= ENVELOPE_NEAR_TICKS + wall;
 }
 
 /* ---- rows --------------------------------------------------------------------------------------- */
 
-static HoleRow row_of(const Envelope *envelope, int hole)
+static HoleRow row_of(const Envelope *envelope, const RowsFaces *faces, int hole)
 {
     const Plan *plan = envelope->plan;
     const PlanPenetration *of = &plan->penetrations[hole];
@@ -58,7 +63,7 @@ static HoleRow row_of(const Envelope *envelope, int hole)
     row.open = row.counted && !hole_sealed(of);
     bool wall = of->plane == PLANE_WALL;
     row.rated = wall && rows_rated_near(envelope, row.level, of->at, ENVELOPE_NEAR_TICKS);
-    set_offsets(plan, of, &row);
+    set_offsets(&plan->settings, &faces[row.level], of, &row);
     return row;
 }
 
@@ -82,9 +87,9 @@ static int key_order(const void *a, const void *b)
     return order != 0 ? order : order_of(x->row.hole, y->row.hole);
 }
 
-static HoleKey key_of(const Envelope *envelope, const int *ranks, int hole)
+static HoleKey key_of(const Envelope *envelope, const RowsFaces *faces, const int *ranks, int hole)
 {
-    HoleKey key = {.row = row_of(envelope, hole)};
+    HoleKey key = {.row = row_of(envelope, faces, hole)};
     const char *tag = envelope->plan->penetrations[hole].tag;
     key.tag = tag != NULL ? tag : "";
     key.letters = key.tag + strspn(key.tag, "0123456789");
@@ -92,7 +97,7 @@ static HoleKey key_of(const Envelope *envelope, const int *ranks, int hole)
     return key;
 }
 
-Status hole_rows_make(const Envelope *envelope, HoleRows *rows)
+Status hole_rows_make(const Envelope *envelope, const RowsFaces *faces, HoleRows *rows)
 {
     *rows = (HoleRows){0};
     int count = envelope->plan->penetration_count;
@@ -104,7 +109,7 @@ Status hole_rows_make(const Envelope *envelope, HoleRows *rows)
         status = STATUS_MEMORY;
     if (status == STATUS_OK) {
         for (int i = 0; i < count; i++)
-            keys[i] = key_of(envelope, ranks, i);
+            keys[i] = key_of(envelope, faces, ranks, i);
         qsort(keys, (size_t)count, sizeof *keys, key_order);
         for (int i = 0; i < count; i++)
             rows->rows[i] = keys[i].row;

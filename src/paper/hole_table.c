@@ -264,13 +264,11 @@ void hole_table_make(SheetSet *set)
 
 void hole_sheets(SheetSet *set)
 {
-    bool outside = set->plan->settings.lines_outside;
     char *note = text_format(
-        "Offsets from the %s faces of the outside walls to the middle of the hole, on the plan as "
-        "drawn: W, E, S, N are its left, right, foot and head. Sizes and gaps in %s, areas in %s "
-        "for "
-        "all pieces of a row.",
-        outside ? "outside" : "inside", unit_small(set->units), unit_area(set->units));
+        "Offsets from the outside faces of the level, west or east and south or "
+        "north as the plan is drawn, to the middle of the hole.%s Sizes and gaps "
+        "in %s, areas in %s for all pieces of a row.",
+        text_faces_note(&set->plan->settings), unit_small(set->units), unit_area(set->units));
     if (note == NULL)
         set_fail(set, STATUS_MEMORY);
     else

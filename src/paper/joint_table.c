@@ -134,18 +134,17 @@ static void joint_cells_slim(Table *table, const RunRow *row, const RunTexts *te
     table_cell(table, SLIM_JOINT_AREA, texts->area);
 }
 
-static void joint_row(SheetSet *set, const RunRow *row)
+static void joint_row(SheetSet *set, Table *table, const RunRow *row, bool wide)
 {
-    Table *table = &set->joint_table;
     RunTexts texts;
-    BandLook band = text_run_band(set->envelope, row);
+    BandLook band = text_run_band(row);
     if (!run_texts(set, row, &texts)) {
         set_fail(set, STATUS_MEMORY);
         return;
     }
     table_row(table, ROW_THING);
     table_band(table, &band);
-    if (set->page.form->framed)
+    if (wide)
         joint_cells_wide(table, row, &texts);
     else
         joint_cells_slim(table, row, &texts);
@@ -171,17 +170,23 @@ static void run_sums_add(const SheetSet *set, RunSums *sums, const RunRow *row)
     sums->rows++;
 }
 
-static void joint_group(SheetSet *set, JointClass joint)
+/* level: -1 for all of them. */
+static bool joint_listed(const SheetSet *set, const RunRow *row, int level)
+{
+    return set_lists(set, row->trade) && (level < 0 || row->level == level);
+}
+
+static void joint_group(SheetSet *set, Table *table, JointClass joint, int level)
 {
     RunSums sums = {0};
     for (int i = 0; i < set->runs.count; i++)
-        if (set->runs.rows[i].joint == joint && set_lists(set, set->runs.rows[i].trade))
+        if (set->runs.rows[i].joint == joint && joint_listed(set, &set->runs.rows[i], level))
             run_sums_add(set, &sums, &set->runs.rows[i]);
     char open[WORDS_SIZE], length[WORDS_SIZE], area[WORDS_SIZE];
     const CatalogJoint *of = &set->plan->catalog->joints[joint];
-    table_row(&set->joint_table, ROW_GROUP);
-    table_cell(&set->joint_table, 0, of->shown);
-    table_cellf(&set->joint_table, 1,
+    table_row(table, ROW_GROUP);
+    table_cell(table, 0, of->shown);
+    table_cellf(table, 1,
                 "%s of %s" TEXT_NBSP "%s open, %s" TEXT_NBSP "%s. Checklist row" TEXT_NBSP "%s",
                 figure_text(figure_run(sums.open.exact, set->units), set->units, open),
                 figure_text(figure_run(sums.length.exact, set->units), set->units, length),
@@ -190,13 +195,11 @@ static void joint_group(SheetSet *set, JointClass joint)
                 unit_area(set->units), of->checklist_row);
 }
 
-static void joint_total(SheetSet *set, const RunSums *sums)
+static void joint_total(SheetSet *set, Table *table, const RunSums *sums, bool wide)
 {
-    Table *table = &set->joint_table;
     Figure length = figure_run(sums->length.exact, set->units);
     Figure area = figure_area(sums->area.exact, set->units);
     bool rounded = length.value != sums->length.printed || area.value != sums->area.printed;
-    bool wide = set->page.form->framed;
     char text[WORDS_SIZE];
     table_row(table, ROW_TOTAL);
     cell_total_name(set, table, wide ? JOINT_LEVEL : SLIM_JOINT_WHERE, "All joints", rounded);
@@ -211,27 +214,26 @@ static void joint_total(SheetSet *set, const RunSums *sums)
     table_cell(table, wide ? JOINT_AREA : SLIM_JOINT_AREA, figure_text(area, set->units, text));
 }
 
-void joint_table_make(SheetSet *set)
+void joint_table_fill(SheetSet *set, Table *table, int level, bool wide)
 {
-    bool wide = set->page.form->framed;
     if (wide)
-        table_start(&set->joint_table, joint_wide[set->units], JOINT_COLUMNS);
+        table_start(table, joint_wide[set->units], JOINT_COLUMNS);
     else
-        table_start(&set->joint_table, joint_slim[set->units], SLIM_JOINT_COLUMNS);
+        table_start(table, joint_slim[set->units], SLIM_JOINT_COLUMNS);
     RunSums all = {0};
     int group = -1;
     for (int i = 0; i < set->runs.count && set->status == STATUS_OK; i++) {
         const RunRow *row = &set->runs.rows[i];
-        if (!set_lists(set, row->trade))
+        if (!joint_listed(set, row, level))
             continue;
         if ((int)row->joint != group)
-            joint_group(set, row->joint);
+            joint_group(set, table, row->joint, level);
         group = (int)row->joint;
-        joint_row(set, row);
+        joint_row(set, table, row, wide);
         run_sums_add(set, &all, row);
     }
     if (all.rows > 0)
-        joint_total(set, &all);
+        joint_total(set, table, &all, wide);
 }
 
 void joint_sheets(SheetSet *set)

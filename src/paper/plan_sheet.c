@@ -7,6 +7,9 @@
 static const double room_pad = 1.0, key_pad = 4.0, key_gap = 8.0, key_width = 78.0;
 /* The key stands under the drawing while it takes no more than this share of a small page. */
 static const double small_share = 0.44;
+/* mm: a key this wide has room for the level's joint runs beside it; a line under them */
+static const double runs_least = 250.0, row_said = 6.0;
+static const PageFont more_font = {.em = EM_TEXT, .weight = FONT_TEXT, .pitch = PITCH_TABLE};
 
 /* ---- where drawing and key stand ---------------------------------------------------------------- */
 
@@ -40,10 +43,12 @@ static PlanRooms rooms_framed(SheetSet *set, KeyUse *use, double side)
 /* The least height at which two columns hold the key. */
 static double small_key_height(SheetSet *set, const KeyUse *use, double width)
 {
-    static const double first = 24.0, step = 4.0;
+    static const double step = 4.0;
     FlowBlock blocks[KEY_BLOCKS];
     int count = key_blocks(use, blocks);
-    double height = first;
+    double height = 0.0;
+    for (int i = 0; i < count; i++)
+        height = fmax(height, flow_height(set, &blocks[i], (width - key_gap) / 2.0));
     for (; height < set->body.height; height += step) {
         FlowArea area = flow_area((PaintBox){0.0, 0.0, width, height}, 2, key_gap);
         if (flow_count(set, blocks, 0, count, &area) == count)
@@ -78,10 +83,13 @@ static void set_box(Drawing *drawing, GeomPoint low, GeomPoint high)
 static bool drawn_box(const SheetSet *set, Drawing *drawing)
 {
     GeomPoint low, high;
-    bool any = drawing->attic_side ? rows_level_faces(set->plan, drawing->level, &low, &high)
-                                   : plan_bounds(set->plan, drawing->level, &low, &high);
-    if (!any)
+    const RowsFaces *faces = &set->faces[drawing->level];
+    if (drawing->attic_side && faces->any) {
+        low = faces->low;
+        high = faces->high;
+    } else if (!plan_bounds(set->plan, drawing->level, &low, &high)) {
         return false;
+    }
     drawing_margins(drawing);
     set_box(drawing, low, high);
     return true;
@@ -124,6 +132,10 @@ void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale)
     drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
     if (!drawing_tiled(&sheet->drawing))
         return;
+    DrawingMap map = {&sheet->drawing, 0, 0};
+    SheetTitle title = {
+        .title = sheet->title, .scale = scale, .map = drawing_map, .map_context = &map};
+    set_probe(set, &title);
     sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, 0.0)
                                           : rooms_small(set, &sheet->use, true);
     drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
@@ -131,12 +143,42 @@ void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale)
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
 
+/* Runs of the level beside its key, where the sheet has room for them; what does not fit is in the
+ * schedule all the same. */
+static void draw_runs(SheetSet *set, int level, PaintBox box)
+{
+    Table table = {0};
+    TableFlow flow = {0};
+    joint_table_fill(set, &table, level, false);
+    table_measure(&table, &set->page, box.width, box.height);
+    if (table.failed) {
+        set_fail(set, STATUS_MEMORY);
+    } else if (table.row_count > 0) {
+        double y = page_heading(&set->page, box.x, box.y, box.width, "Joint runs of this level");
+        table_draw(&table, &set->page, box.x, y, box.y + box.height - row_said, &flow);
+    }
+    if (!table_done(&table, &flow) && !table.failed)
+        page_paragraph(&set->page, (PaintBox){box.x, box.y + box.height - 5.0, box.width, 0.0},
+                       "More in the joint schedule", &more_font);
+    table_free(&table);
+}
+
 static void draw_key(SheetSet *set, const PlanSheet *sheet, const KeyUse *use)
 {
     FlowBlock blocks[KEY_BLOCKS];
-    int count = key_blocks(use, blocks);
-    FlowArea area = flow_area(sheet->rooms.side, sheet->rooms.key_columns, key_gap);
-    flow_draw(set, blocks, 0, count, &area);
+    int count = key_blocks(use, blocks), columns = sheet->rooms.key_columns;
+    PaintBox key = sheet->rooms.side, runs = key;
+    bool roomy = set->page.form->framed && key.width > runs_least;
+    if (roomy) {
+        key.width = key_width;
+        columns = 1;
+        runs.x += key_width + key_gap;
+        runs.width -= key_width + key_gap;
+    }
+    FlowArea area = flow_area(key, columns, key_gap);
+    bool whole = flow_draw(set, blocks, 0, count, &area) == count;
+    if (roomy && whole && !set->page.dry)
+        draw_runs(set, use->scope.level, runs);
 }
 
 static void draw_side_line(SheetSet *set, const PlanRooms *rooms)

@@ -50,32 +50,72 @@ Status rows_level_ranks(const Plan *plan, int **ranks)
     return STATUS_OK;
 }
 
-static bool spaces_box(const Plan *plan, int level, bool inside_only, GeomPoint *low,
-                       GeomPoint *high)
+static void grow(RowsFaces *faces, GeomPoint point)
 {
-    bool any = false;
-    for (int i = 0; i < plan->space_count; i++) {
-        const PlanSpace *space = &plan->spaces[i];
-        if (space->level != level || space->kind == SPACE_VOID ||
-            (inside_only && !space_kind_inside(space->kind)))
-            continue;
-        for (int k = 0; k < space->outline_count; k++) {
-            GeomPoint point = space->outline[k];
-            if (!any)
-                *low = *high = point;
-            any = true;
-            low->x = point.x < low->x ? point.x : low->x;
-            low->y = point.y < low->y ? point.y : low->y;
-            high->x = point.x > high->x ? point.x : high->x;
-            high->y = point.y > high->y ? point.y : high->y;
-        }
-    }
-    return any;
+    if (!faces->any)
+        faces->low = faces->high = point;
+    faces->any = true;
+    faces->low.x = point.x < faces->low.x ? point.x : faces->low.x;
+    faces->low.y = point.y < faces->low.y ? point.y : faces->low.y;
+    faces->high.x = point.x > faces->high.x ? point.x : faces->high.x;
+    faces->high.y = point.y > faces->high.y ? point.y : faces->high.y;
 }
 
-bool rows_level_faces(const Plan *plan, int level, GeomPoint *low, GeomPoint *high)
+static bool on_boundary(const Envelope *envelope, int level, int edge)
 {
-    return spaces_box(plan, level, true, low, high) || spaces_box(plan, level, false, low, high);
+    enum { PARTS = 16 };
+    EdgeLookPart parts[PARTS];
+    int count = envelope_edge_looks(envelope, level, edge, parts, PARTS);
+    for (int i = 0; i < count && i < PARTS; i++)
+        if (parts[i].look == EDGE_BOUNDARY)
+            return true;
+    return false;
+}
+
+/* Lines at the inner faces: the outside ones lie a wall's thickness further out, where it is given. */
+static void move_out(const PlanSettings *settings, RowsFaces *faces)
+{
+    int32_t out;
+    bool exact;
+    if (settings->lines_outside || !(settings->outer_wall_mm > 0.0) ||
+        !geom_from_mm(settings->outer_wall_mm, &out, &exact))
+        return;
+    faces->low.x -= out;
+    faces->low.y -= out;
+    faces->high.x += out;
+    faces->high.y += out;
+}
+
+/* A level without a boundary: the box of all its spaces. */
+static void grow_by_spaces(const Plan *plan, int level, RowsFaces *faces)
+{
+    for (int i = 0; i < plan->space_count; i++)
+        for (int k = 0; plan->spaces[i].level == level && k < plan->spaces[i].outline_count; k++)
+            grow(faces, plan->spaces[i].outline[k]);
+}
+
+Status rows_faces_make(const Envelope *envelope, RowsFaces **faces)
+{
+    const Plan *plan = envelope->plan;
+    const GeomOverlay *overlay = envelope->overlay;
+    *faces = mem_alloc((size_t)plan->level_count, sizeof **faces);
+    if (*faces == NULL)
+        return STATUS_MEMORY;
+    for (int i = 0; i < plan->level_count; i++) {
+        RowsFaces *of = &(*faces)[i];
+        for (int k = 0; k < overlay->edge_count; k++) {
+            if (!on_boundary(envelope, i, k))
+                continue;
+            grow(of, overlay->vertices[overlay->edges[k].a]);
+            grow(of, overlay->vertices[overlay->edges[k].b]);
+        }
+        of->boundary = of->any;
+        if (of->any)
+            move_out(&plan->settings, of);
+        else
+            grow_by_spaces(plan, i, of);
+    }
+    return STATUS_OK;
 }
 
 /* ---- tags --------------------------------------------------------------------------------------- */

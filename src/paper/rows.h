@@ -33,6 +33,16 @@ typedef struct RunRows {
 Status run_rows_make(const Envelope *envelope, RunRows *rows);
 void run_rows_free(RunRows *rows);
 
+/* The outside faces of a level: the box of its boundary, moved out by the thickness of the outside
+ * walls where lines run at their inner faces; of all its spaces where it has no boundary. */
+typedef struct RowsFaces {
+    GeomPoint low, high;
+    bool any, boundary;
+} RowsFaces;
+
+/* One for each level; owned by the caller (mem_free). */
+Status rows_faces_make(const Envelope *envelope, RowsFaces **faces);
+
 /* An offset of a hole from the nearer of two opposite outside faces of its level. */
 typedef struct HoleOffset {
     char wall; /* 'W', 'E', 'S', 'N' */
@@ -56,16 +66,13 @@ typedef struct HoleRows {
     int count;
 } HoleRows;
 
-Status hole_rows_make(const Envelope *envelope, HoleRows *rows);
+Status hole_rows_make(const Envelope *envelope, const RowsFaces *faces, HoleRows *rows);
 void hole_rows_free(HoleRows *rows);
 
 /* Levels from the ground up (by floor, then as in the file): writes level_count indices. */
 void rows_levels_up(const Plan *plan, int *levels);
 /* Places of the levels in that order, by level. */
 Status rows_level_ranks(const Plan *plan, int **ranks);
-/* The outside faces of a level: the box of its inside spaces, of all its spaces without any. False
- * when it has none. */
-bool rows_level_faces(const Plan *plan, int level, GeomPoint *low, GeomPoint *high);
 /* Orders tags: number then letters ("2E" before "10E"); tags without a number last. */
 int rows_tag_order(const char *a, const char *b);
 /* True when a wall within reach of a point is marked as fire-resistance-rated on that level. */

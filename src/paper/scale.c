@@ -30,6 +30,14 @@ double scale_fit(GeomUnits units, double width, double height, double room_width
     return best;
 }
 
+double scale_larger(GeomUnits units, double scale)
+{
+    for (const double *at = scales_of(units); *at > 0.0; at++)
+        if (*at < scale - 0.5)
+            return *at;
+    return 0.0;
+}
+
 static bool is_standard(const double *scales, double scale)
 {
     for (; *scales > 0.0; scales++)

@@ -11,4 +11,7 @@ double scale_fit(GeomUnits units, double width, double height, double room_width
 /* The smallest scale at which a plan is drawn whole: 64 or 60. What needs a smaller one is tiled. */
 double scale_smallest(GeomUnits units);
 
+/* The next larger standard scale (48 after 64), 0 after the largest. */
+double scale_larger(GeomUnits units, double scale);
+
 #endif

@@ -263,9 +263,12 @@ Status schedule_make(const Envelope *envelope, TextBuffer *csv)
 {
     RunRows runs = {0};
     HoleRows holes = {0};
+    RowsFaces *faces = NULL;
     Status status = run_rows_make(envelope, &runs);
     if (status == STATUS_OK)
-        status = hole_rows_make(envelope, &holes);
+        status = rows_faces_make(envelope, &faces);
+    if (status == STATUS_OK)
+        status = hole_rows_make(envelope, faces, &holes);
     if (status == STATUS_OK) {
         for (int i = 0; i < CSV_COLUMNS; i++)
             add_field(csv, heads[envelope->plan->settings.units][i], i == 0);
@@ -278,5 +281,6 @@ Status schedule_make(const Envelope *envelope, TextBuffer *csv)
     }
     run_rows_free(&runs);
     hole_rows_free(&holes);
+    mem_free(faces);
     return status;
 }

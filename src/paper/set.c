@@ -244,7 +244,7 @@ static double draw_logo(Page *page, double x, double y)
     return 8.4;
 }
 
-static const double map_width = 30.0;
+static const double map_width = 30.0, map_height = 20.0;
 
 static void draw_project(SheetSet *set, const SheetTitle *title, const StripCell *cell,
                          PaintBox box)
@@ -365,14 +365,14 @@ static void draw_foot(SheetSet *set, const SheetTitle *title, const StripTexts *
 static char *small_facts(const SheetSet *set, const SheetTitle *title, const StripTexts *texts)
 {
     TextBuffer facts = {0};
-    if (title->scale > 0.0)
-        text_addf(&facts, "%s, measure the bar first", texts->scale);
     const char *revision = set->plan->settings.revision;
+    if (title->scale > 0.0)
+        text_addf(&facts, "%s, measure the bar first. ", texts->scale);
     if (revision[0] != 0)
-        text_addf(&facts, "%srevision %s", facts.length > 0 ? ". " : "", revision);
+        text_addf(&facts, "Revision %s. ", revision);
     if (texts->printed[0] != 0)
-        text_addf(&facts, "%sprinted %s", facts.length > 0 ? ", " : "", texts->printed);
-    char *line = facts.failed ? NULL : words_capital(facts.bytes);
+        text_addf(&facts, "Printed %s.", texts->printed);
+    char *line = facts.failed ? NULL : words_clean(facts.bytes);
     text_free(&facts);
     return line;
 }
@@ -410,10 +410,15 @@ static double draw_small_title(SheetSet *set, const SheetTitle *title, const Str
         set_fail(set, STATUS_MEMORY);
         return y;
     }
+    if (title->map != NULL) {
+        box.width -= map_width + 4.0;
+        PaintBox map = {box.x + box.width + 4.0, y - 1.6, map_width, map_height};
+        title->map(set, map, title->map_context);
+    }
     box.y += page_paragraph(&set->page, box, title->title, &font) + 0.6;
     box.y += page_paragraph(&set->page, box, facts, &grey) + 2.0;
     mem_free(facts);
-    return box.y;
+    return title->map != NULL ? fmax(box.y, y + map_height) : box.y;
 }
 
 /* ---- starting a sheet --------------------------------------------------------------------------- */

@@ -23,6 +23,7 @@ typedef struct SheetSet {
     Page page;
     RunRows runs;
     HoleRows holes;
+    RowsFaces *faces;    /* by level */
     int *levels_up;      /* levels from the ground up */
     char *project, *job; /* name; address, lot, permit, builder on one line */
     char **level_names;
@@ -78,7 +79,8 @@ void attic_sheets(SheetSet *set);
 void joint_sheets(SheetSet *set);
 void hole_sheets(SheetSet *set);
 /* Their tables, filled once before the sheets are counted. */
-void joint_table_make(SheetSet *set);
+/* level -1: of all levels; wide: a column for each text, else the form for narrow columns. */
+void joint_table_fill(SheetSet *set, Table *table, int level, bool wide);
 void hole_table_make(SheetSet *set);
 void attic_tables_make(SheetSet *set);
 

@@ -100,13 +100,15 @@ static void set_gather(SheetSet *set)
     level_names(set);
     rows_levels_up(set->plan, set->levels_up);
     set_fail(set, run_rows_make(set->envelope, &set->runs));
-    set_fail(set, hole_rows_make(set->envelope, &set->holes));
+    set_fail(set, rows_faces_make(set->envelope, &set->faces));
+    if (set->status == STATUS_OK)
+        set_fail(set, hole_rows_make(set->envelope, set->faces, &set->holes));
 }
 
 static void set_tables(SheetSet *set)
 {
     if (set->status == STATUS_OK)
-        joint_table_make(set);
+        joint_table_fill(set, &set->joint_table, -1, set->page.form->framed);
     if (set->status == STATUS_OK)
         hole_table_make(set);
     if (set->status == STATUS_OK)
@@ -129,6 +131,7 @@ static void set_free(SheetSet *set)
             table_free(&set->attic_tables[i]);
     }
     listed_clear(set);
+    mem_free(set->faces);
     mem_free(set->level_names);
     mem_free(set->attic_tables);
     mem_free(set->levels_up);

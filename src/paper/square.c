@@ -134,10 +134,10 @@ static void paper_draw(SheetSet *set, double x, double y, const SquareFit *fit)
     page_dashed(page, right, bottom, x, bottom, LINE_FINE, 1.6, 1.0);
     page_dashed(page, x, bottom, x, y, LINE_FINE, 1.6, 1.0);
     const char *name = set->units == GEOM_METRIC ? "A4 sheet" : "letter sheet";
-    double height = page_paragraph_height(page, fit->paper_width, name, &font);
+    PaintBox inner = {x + 1.0, 0.0, fit->paper_width - 2.0, 0.0};
+    inner.y = (y + bottom - page_paragraph_height(page, inner.width, name, &font)) / 2.0;
     if (page_text_size(page, "letter", &font).width + 2.0 <= fit->paper_width)
-        page_paragraph(page, (PaintBox){x, (y + bottom - height) / 2.0, fit->paper_width, 0.0},
-                       name, &font);
+        page_paragraph(page, inner, name, &font);
 }
 
 static double bar_draw(SheetSet *set, double x, double y, double scale, bool named)
@@ -164,18 +164,21 @@ static double bar_draw(SheetSet *set, double x, double y, double scale, bool nam
     return y + 5.0;
 }
 
-/* The side as the big figure: inside the square on a white ground, or over it. */
+/* The side as the big figure in the middle of the square, on a white ground. */
 static void figure_in(SheetSet *set, const char *text, double x, double y, double side)
 {
     static const PageFont big = {.em = EM_FIGURE, .weight = FONT_BOLD, .anchor = TEXT_MIDDLE};
     static const PageFont small = {.em = EM_TEXT, .weight = FONT_NAME, .anchor = TEXT_MIDDLE};
+    static const double room = 2.0;
     Page *page = &set->page;
-    double middle = x + side / 2.0, centre = y + side / 2.0;
-    double width = page_text_size(page, text, &big).width + 4.0;
-    page_fill(page, (PaintBox){middle - width / 2.0, centre - 8.0, width, 15.5},
+    PaintBox figure = page_text_size(page, text, &big);
+    PaintBox under = page_text_size(page, "each side", &small);
+    double middle = x + side / 2.0, height = figure.height + under.height;
+    double top = y + (side - height) / 2.0, width = fmax(figure.width, under.width) + 2.0 * room;
+    page_fill(page, (PaintBox){middle - width / 2.0, top, width, height + room / 2.0},
               page->theme->canvas);
-    page_text(page, middle, centre + 1.6, text, &big, NULL);
-    page_text(page, middle, centre + 6.2, "each side", &small, NULL);
+    page_text(page, middle, top - figure.y, text, &big, NULL);
+    page_text(page, middle, top + figure.height - under.y, "each side", &small, NULL);
 }
 
 static bool figure_fits(const SheetSet *set, const char *text, double side)

@@ -382,7 +382,7 @@ static void part_row(Table *table, const Page *page, int row, double limit)
         char *rest = text_copy(text + cut);
         table->failed = table->failed || rest == NULL;
         *cell_at(table, row + 1, i) = rest;
-        text[cut] = 0;
+        text[cut > 0 && text[cut - 1] == ' ' ? cut - 1 : cut] = 0;
     }
 }
 

@@ -58,6 +58,14 @@ const char *text_offset(const HoleOffset *offset, GeomUnits units, char buffer[W
     return buffer;
 }
 
+const char *text_faces_note(const PlanSettings *settings)
+{
+    bool known = settings->lines_outside || settings->outer_wall_mm > 0.0;
+    return known ? ""
+                 : " The thickness of outside walls is not given: offsets run from the lines as "
+                   "drawn.";
+}
+
 /* ---- holes -------------------------------------------------------------------------------------- */
 
 const char *text_hole_size(const Plan *plan, const PlanPenetration *hole, GeomUnits units,
@@ -171,11 +179,9 @@ const char *text_room(const Plan *plan, int space)
     return given(name) ? name : "a room without a name";
 }
 
-BandLook text_run_band(const Envelope *envelope, const RunRow *row)
+BandLook text_run_band(const RunRow *row)
 {
-    char plate = envelope->plan->catalog->methods[row->method].plate;
     return (BandLook){.shown = row->shown,
                       .bay = joint_class_is_bay(row->joint),
-                      .partition = row->joint == JOINT_INTERIOR_TOP_PLATE,
-                      .plate = plate};
+                      .partition = row->joint == JOINT_INTERIOR_TOP_PLATE};
 }

@@ -24,6 +24,8 @@ const char *text_told(ShownState shown, const char *told_on, const char *covered
                       char buffer[TEXTS_SIZE]);
 /* "W 3'-4"", "S wall". */
 const char *text_offset(const HoleOffset *offset, GeomUnits units, char buffer[WORDS_SIZE]);
+/* Said where the outside faces are not known: " No wall thickness is given: ..."; else "". */
+const char *text_faces_note(const PlanSettings *settings);
 /* Size as given, else the usual one of the kind. */
 const char *text_hole_size(const Plan *plan, const PlanPenetration *hole, GeomUnits units,
                            char buffer[WORDS_SIZE]);
@@ -38,7 +40,7 @@ char *text_hole_note(const Envelope *envelope, const HoleRow *row);
 char *text_run_note(const Envelope *envelope, const RunRow *row);
 /* "Bath", "outside every room". */
 const char *text_room(const Plan *plan, int space);
-/* How a run is drawn as a line sample. */
-BandLook text_run_band(const Envelope *envelope, const RunRow *row);
+/* How a run is drawn as a line sample; its method is said in words, not by a letter. */
+BandLook text_run_band(const RunRow *row);
 
 #endif

@@ -1,6 +1,5 @@
 #include "paper/words.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -208,13 +207,5 @@ char *words_clean(const char *text)
         length--;
     memmove(copy, from, length);
     copy[length] = 0;
-    return copy;
-}
-
-char *words_capital(const char *text)
-{
-    char *copy = words_clean(text);
-    if (copy != NULL)
-        copy[0] = (char)toupper((unsigned char)copy[0]);
     return copy;
 }

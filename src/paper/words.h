@@ -40,9 +40,8 @@ const char *words_size(const double *size_mm, int count, GeomUnits units, char b
 /* An area with its unit; one that rounds to nothing is "under 1 in²", none "0 in²". */
 const char *words_area(double mm2, GeomUnits units, char buffer[WORDS_SIZE]);
 
-/* A copy with line breaks and other controls as spaces, spaces at its ends left out; the second also
- * with its first letter (ASCII) in upper case. NULL without memory. */
+/* A copy with line breaks and other controls as spaces, spaces at its ends left out. NULL without
+ * memory. */
 char *words_clean(const char *text);
-char *words_capital(const char *text);
 
 #endif
