@@ -52,7 +52,7 @@ static void gaps_are_reduced_sixteenths(void **state)
     assert_string_equal(words_gap(0.5, GEOM_FT_IN, text), "under" NB "1/16");
     assert_string_equal(words_gap(3.175, GEOM_METRIC, text), "3.2");
     assert_string_equal(words_gap(25.4, GEOM_METRIC, text), "25.4");
-    assert_string_equal(words_gap(NAN, GEOM_FT_IN, text), "");
+    assert_string_equal(words_gap((double)NAN, GEOM_FT_IN, text), "");
 }
 
 static void sizes_name_diameters_and_sides(void **state)
@@ -84,7 +84,7 @@ static void figures_are_rounded_once(void **state)
     assert_string_equal(figure_text((Figure){-5, 1}, GEOM_FT_IN, text), "-0.5");
     assert_string_equal(figure_plain((Figure){1234567890, 1}, text), "123456789.0");
     assert_string_equal(figure_plain((Figure){-5, 2}, text), "-0.05");
-    assert_int_equal(figure_run(NAN, GEOM_FT_IN).value, 0);
+    assert_int_equal(figure_run((double)NAN, GEOM_FT_IN).value, 0);
     assert_int_equal(figure_area(1e300, GEOM_FT_IN).value, 0);
 }
 
