@@ -10,7 +10,7 @@ static const double first_screen = 36.0, first_paper = 54.0, side_paper = 76.0, 
                     next_paper = 24.0, text_room = 6.0, extension = 5.0;
 
 /* Chains of more walls than this are not looked into: such a plan is drawn too small for them. */
-enum { WALL_LIMIT = 4000 };
+enum { WALL_LIMIT = 1200 };
 
 typedef enum ChainSide { CHAIN_TOP, CHAIN_LEFT, CHAIN_FOOT, CHAIN_RIGHT, CHAIN_SIDES } ChainSide;
 

@@ -111,18 +111,26 @@ static void block_chains(const PlanScene *scene, LabelField *field)
     }
 }
 
-static int block_holes(const PlanScene *scene, LabelField *field)
+static bool hole_in_view(const PlanScene *scene, const SceneHole *hole)
+{
+    return hole->shown &&
+           scene_in_view(scene, line_box(hole->x, hole->y, hole->x, hole->y, hole->size));
+}
+
+static int count_holes(const PlanScene *scene)
 {
     int count = 0;
-    for (int i = 0; i < scene->envelope->plan->penetration_count; i++) {
-        const SceneHole *hole = &scene->holes[i];
-        if (!hole->shown ||
-            !scene_in_view(scene, line_box(hole->x, hole->y, hole->x, hole->y, hole->size)))
-            continue;
-        block_hole(scene, field, i);
-        count++;
-    }
+    for (int i = 0; i < scene->envelope->plan->penetration_count; i++)
+        count += hole_in_view(scene, &scene->holes[i]);
     return count;
+}
+
+static void block_holes(const PlanScene *scene, LabelField *field)
+{
+    for (int i = 0; i < scene->envelope->plan->penetration_count; i++) {
+        if (hole_in_view(scene, &scene->holes[i]))
+            block_hole(scene, field, i);
+    }
 }
 
 /* ---- texts -------------------------------------------------------------------------------------- */
@@ -242,8 +250,8 @@ static void add_hole_labels(Painter *painter, const PlanScene *scene, LabelField
     const Plan *plan = scene->envelope->plan;
     for (int i = 0; i < plan->penetration_count; i++) {
         const SceneHole *hole = &scene->holes[i];
-        bool shown = hole->shown && !hole->quiet && !hole->back && plan->penetrations[i].tag[0] &&
-                     scene_in_view(scene, line_box(hole->x, hole->y, hole->x, hole->y, hole->size));
+        bool shown = !hole->quiet && !hole->back && plan->penetrations[i].tag[0] != '\0' &&
+                     hole_in_view(scene, hole);
         if (shown)
             add_hole_label(painter, scene, field, i);
     }
@@ -450,14 +458,15 @@ Status draw_labels(Painter *painter, const PlanScene *scene, TextBuffer *unplace
     LabelField field;
     label_field_start(&field, scene->view.area, scene->view.rp, look->paper);
     block_lines(scene, &field);
-    int holes = block_holes(scene, &field);
+    bool readable = look->paper || count_holes(scene) <= SCREEN_LABEL_LIMIT;
+    if (readable)
+        block_holes(scene, &field);
     if (look->dimensions)
         block_chains(scene, &field);
     if (look->attic_side && look->paper)
         block_wall_names(painter, scene, &field);
     if (look->names && !look->attic_side && field.status == STATUS_OK)
         field.status = draw_names(painter, scene, &field, unplaced);
-    bool readable = look->paper || holes <= SCREEN_LABEL_LIMIT;
     if (look->tags && readable && !look->holes_as_rings)
         add_hole_labels(painter, scene, &field);
     bool run_tags = look->run_tags && scene->band_count <= RUN_BAND_LIMIT;

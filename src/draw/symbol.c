@@ -238,10 +238,37 @@ static double line_width(const Theme *theme, double size, double rp)
     return fmax(1.15 * rp, size * 0.075) * (theme->weight > 1.0 ? sun_weight : 1.0);
 }
 
-static void stamp_name(char name[192], const SymbolPen *pen, const char *kind)
+enum { STAMP_NAME = 192 };
+
+static char *add_hex(char *at, int32_t value)
+{
+    static const char digits[] = "0123456789abcdef";
+    for (uint32_t rest = (uint32_t)value; rest != 0; rest >>= 4)
+        *at++ = digits[rest & 0xFu];
+    *at++ = ' ';
+    return at;
+}
+
+/* On pixels this is done for every symbol of every frame: a short name, without printf. */
+static void stamp_key(char name[STAMP_NAME], const SymbolPen *pen, const char *kind)
+{
+    char *at = add_hex(name, (int32_t)pen->shown);
+    at = add_hex(at, (int32_t)lround(pen->half * 128.0));
+    at = add_hex(at, (int32_t)lround(pen->turn * 1000.0));
+    at = add_hex(at, (int32_t)lround(pen->rp * 1000.0));
+    for (const char *c = pen->theme->name; *c != '\0'; c++)
+        *at++ = *c;
+    *at++ = ' ';
+    for (const char *c = kind; *c != '\0' && at < name + STAMP_NAME - 1; c++)
+        *at++ = *c;
+    *at = '\0';
+}
+
+/* For people who read what the text target wrote. */
+static void stamp_words(char name[STAMP_NAME], const SymbolPen *pen, const char *kind)
 {
     char number[3][NUMBER_SIZE];
-    snprintf(name, 192, "%.100s, %s, %s, %s wide, turned %s, %s", kind,
+    snprintf(name, STAMP_NAME, "%.100s, %s, %s, %s wide, turned %s, %s", kind,
              shown_state_text(pen->shown), pen->theme->name,
              number_fixed(2.0 * pen->half, 2, number[0]), number_fixed(pen->turn, 3, number[1]),
              number_fixed(pen->rp, 3, number[2]));
@@ -259,8 +286,11 @@ void symbol_draw(Painter *painter, const Theme *theme, const char *name, ShownSt
                      turn,
                      rp,
                      line_width(theme, size, rp)};
-    char stamp[192];
-    stamp_name(stamp, &pen, name);
+    char stamp[STAMP_NAME];
+    if (painter_has_pixels(painter))
+        stamp_key(stamp, &pen, name);
+    else
+        stamp_words(stamp, &pen, name);
     double reach = pen.half * 1.6 + 6.0 * rp;
     if (!paint_stamp_begin(painter, stamp, x, y,
                            (PaintBox){-reach, -reach, 2.0 * reach, 2.0 * reach}))

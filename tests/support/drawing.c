@@ -19,18 +19,25 @@ static void derive(DrawnHouse *house)
     must(envelope_make(house->plan, &house->envelope, &fault) == STATUS_OK, &fault);
 }
 
-DrawnHouse drawn_house_open(const char *name)
+DrawnHouse drawn_house_read(const char *path)
 {
     DrawnHouse house = {0};
     Fault fault;
-    char path[512];
+    char whole[512];
     fault_clear(&fault);
-    snprintf(path, sizeof path, "%s/plans/%s.lidmark", LIDMARK_SOURCE_DIR, name);
+    snprintf(whole, sizeof whole, "%s/%s", LIDMARK_SOURCE_DIR, path);
     house.catalog = catalog_built_in(&fault);
     must(house.catalog != NULL, &fault);
-    must(plan_load(path, house.catalog, &house.plan, NULL, &fault) == STATUS_OK, &fault);
+    must(plan_load(whole, house.catalog, &house.plan, NULL, &fault) == STATUS_OK, &fault);
     derive(&house);
     return house;
+}
+
+DrawnHouse drawn_house_open(const char *name)
+{
+    char path[128];
+    snprintf(path, sizeof path, "plans/%s.lidmark", name);
+    return drawn_house_read(path);
 }
 
 DrawnHouse drawn_house_of(House *plan)

@@ -14,6 +14,8 @@ typedef struct DrawnHouse {
 
 /* A plan of the folder plans, by its file's name without the ending. */
 DrawnHouse drawn_house_open(const char *name);
+/* A plan file, by its path in the sources. */
+DrawnHouse drawn_house_read(const char *path);
 /* The house is emptied. */
 DrawnHouse drawn_house_of(House *house);
 void drawn_house_close(DrawnHouse *house);
