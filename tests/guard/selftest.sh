@@ -25,6 +25,8 @@ plant() {
     (cd "$tree" && find src tests -name '*.c' | LC_ALL=C sort) >"$tree/build/list"
     printf '#!/bin/sh\nset -eu\necho fine\n' | tee "$tree/src/run.sh" >"$tree/.ci/run"
     : >"$tree/CMakeLists.txt"
+    printf '# to build\ncmake\ngcc\n' >"$tree/src/packages.txt"
+    echo '| the tools (cmake, gcc) | free | building |' >"$tree/DEVELOPERS.md"
 }
 
 guard() {
@@ -50,7 +52,7 @@ stops() {
 }
 
 plant
-for name in rooms sources headers top scripts; do
+for name in rooms sources headers top scripts documents; do
     if ! said=$(guard $name 2>&1); then
         echo "$name: stopped at a sound tree:"
         printf '%s\n' "$said"
@@ -101,5 +103,8 @@ echo 'if true; then' >>"$tree/src/run.sh"
 stops scripts 'run.sh'
 sed -i '/set -eu/d' "$tree/.ci/run"
 stops scripts '.ci/run: goes on'
+
+echo 'libgcc' >>"$tree/src/packages.txt"
+stops documents 'the package libgcc'
 
 exit $failed
