@@ -37,6 +37,21 @@ static bool stamps_apply(const Painter *painter)
     return matrix.xy == 0.0 && matrix.yx == 0.0;
 }
 
+/* Paint is taken from a picture whose upper left lies at x, y. (Not by cairo_get_source, which on a context
+ * that has failed gives a pattern that nobody owns.) */
+static void source_picture(cairo_t *cairo, cairo_surface_t *picture, double x, double y,
+                           cairo_filter_t filter, cairo_extend_t extend)
+{
+    cairo_pattern_t *pattern = cairo_pattern_create_for_surface(picture);
+    cairo_matrix_t matrix;
+    cairo_matrix_init_translate(&matrix, -x, -y);
+    cairo_pattern_set_matrix(pattern, &matrix);
+    cairo_pattern_set_filter(pattern, filter);
+    cairo_pattern_set_extend(pattern, extend);
+    cairo_set_source(cairo, pattern);
+    cairo_pattern_destroy(pattern);
+}
+
 static void stamp_lay(cairo_t *cairo, cairo_surface_t *stamp, double x, double y)
 {
     double ox, oy;
@@ -44,8 +59,7 @@ static void stamp_lay(cairo_t *cairo, cairo_surface_t *stamp, double x, double y
     cairo_matrix_t matrix;
     cairo_get_matrix(cairo, &matrix);
     double left = round(x + matrix.x0) - matrix.x0, top = round(y + matrix.y0) - matrix.y0;
-    cairo_set_source_surface(cairo, stamp, left, top);
-    cairo_pattern_set_filter(cairo_get_source(cairo), CAIRO_FILTER_NEAREST);
+    source_picture(cairo, stamp, left, top, CAIRO_FILTER_NEAREST, CAIRO_EXTEND_NONE);
     cairo_rectangle(cairo, left - ox, top - oy, cairo_image_surface_get_width(stamp),
                     cairo_image_surface_get_height(stamp));
     cairo_fill(cairo);
@@ -160,9 +174,8 @@ static void texture_tiled(Painter *painter, const char *name, int width, int hei
         if (!paint_store_put(&painter->store, key, length, tile, surface_release))
             painter_fail(painter, STATUS_MEMORY);
     }
-    cairo_set_source_surface(painter->cairo, tile, round(ax), round(ay));
-    cairo_pattern_set_filter(cairo_get_source(painter->cairo), CAIRO_FILTER_NEAREST);
-    cairo_pattern_set_extend(cairo_get_source(painter->cairo), CAIRO_EXTEND_REPEAT);
+    source_picture(painter->cairo, tile, round(ax), round(ay), CAIRO_FILTER_NEAREST,
+                   CAIRO_EXTEND_REPEAT);
     cairo_fill(painter->cairo);
     cairo_surface_destroy(tile);
 }
@@ -241,8 +254,7 @@ void paint_picture(Painter *painter, const char *path, PaintBox box, double opac
         cairo_save(painter->cairo);
         cairo_translate(painter->cairo, box.x, box.y);
         cairo_scale(painter->cairo, box.width / width, box.height / height);
-        cairo_set_source_surface(painter->cairo, picture, 0.0, 0.0);
-        cairo_pattern_set_extend(cairo_get_source(painter->cairo), CAIRO_EXTEND_PAD);
+        source_picture(painter->cairo, picture, 0.0, 0.0, CAIRO_FILTER_GOOD, CAIRO_EXTEND_PAD);
         cairo_rectangle(painter->cairo, 0.0, 0.0, width, height);
         cairo_clip(painter->cairo);
         cairo_paint_with_alpha(painter->cairo, opacity);

@@ -240,7 +240,8 @@ static Status find_breaks(const ChainWalls *walls, ChainSide side, bool detail, 
                 status = add_break(breaks, ends[j].x);
         }
     }
-    tidy_breaks(breaks);
+    if (status == STATUS_OK)
+        tidy_breaks(breaks);
     return status;
 }
 
