@@ -89,7 +89,7 @@ static void band_rungs(const Band *band, double reach)
     paint_stroke(band->painter, &stroke, false);
 }
 
-/* ---- plates ------------------------------------------------------------------------------------- */
+/* ---- plates ---------------------------------------------------------------------------------- */
 
 static const char tick_plate = '+', no_plate = '\0';
 
@@ -137,7 +137,7 @@ static void band_plates(const Band *band, char plate, double pitch)
     }
 }
 
-/* ---- states ------------------------------------------------------------------------------------- */
+/* ---- states ---------------------------------------------------------------------------------- */
 
 static void band_crosses(const Band *band)
 {

@@ -32,7 +32,7 @@ void label_field_clear(LabelField *field)
     *field = (LabelField){0};
 }
 
-/* ---- what is in the way ------------------------------------------------------------------------- */
+/* ---- what is in the way ---------------------------------------------------------------------- */
 
 void label_field_block(LabelField *field, LabelObstacle o)
 {
@@ -110,7 +110,7 @@ static PaintBox grown(PaintBox box, double by)
     return (PaintBox){box.x - by, box.y - by, box.width + 2.0 * by, box.height + 2.0 * by};
 }
 
-/* ---- what a place costs ------------------------------------------------------------------------- */
+/* ---- what a place costs ---------------------------------------------------------------------- */
 
 typedef struct CostSum {
     const LabelField *field;
@@ -227,7 +227,7 @@ static double over_leads(const LabelField *field, PaintBox box, int own)
     return cost;
 }
 
-/* ---- places ------------------------------------------------------------------------------------- */
+/* ---- places ---------------------------------------------------------------------------------- */
 
 static void keep_if_better(LabelField *field, int own, const Label *tried, double cost)
 {
@@ -386,7 +386,7 @@ static void place_label(LabelField *field, int own)
         field->status = box_grid_add(field->label_grid, label->box, own);
 }
 
-/* ---- order -------------------------------------------------------------------------------------- */
+/* ---- order ----------------------------------------------------------------------------------- */
 
 typedef struct Turn {
     int label, rank;

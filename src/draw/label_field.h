@@ -5,8 +5,8 @@
 
 #include "draw/box_grid.h"
 
-/* What a label must not cover (LABEL_NEVER) or better not: a line with some width, or a box when its
- * ends are one point. */
+/* What a label must not cover (LABEL_NEVER) or better not: a line with some width, or a box when
+ * its ends are one point. */
 typedef struct LabelObstacle {
     double x0, y0, x1, y1, reach, cost;
     int owner; /* the label with this owner is not hindered; LABEL_NO_OWNER, LABEL_KEEP_FREE */

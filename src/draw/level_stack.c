@@ -10,10 +10,10 @@ static const double main_share = 0.78;
 /* A storey is drawn at most this much higher than wide. */
 static const double tallest = 1.45, usual_storey = 2400.0 * GEOM_TICKS_PER_MM;
 
-/* ---- columns ------------------------------------------------------------------------------------ */
+/* ---- columns --------------------------------------------------------------------------------- */
 
-/* Levels that stand beside each other in height (split levels, the roof of a lower wing) stand beside
- * each other here too. */
+/* Levels that stand beside each other in height (split levels, the roof of a lower wing) stand
+ * beside each other here too. */
 enum { STACK_COLUMNS = 4 };
 
 static bool heights_meet(const PlanLevel *a, const PlanLevel *b)
@@ -70,8 +70,8 @@ static bool has_inside(const Plan *plan, int level)
     return false;
 }
 
-/* Levels inside make the columns; attics and the like go where there is room in them. Returns how many
- * columns there are. */
+/* Levels inside make the columns; attics and the like go where there is room in them. Returns how
+ * many columns there are. */
 static int stack_columns(const Plan *plan, int *columns)
 {
     int used = 1;
@@ -91,7 +91,7 @@ static int stack_columns(const Plan *plan, int *columns)
     return used;
 }
 
-/* ---- layout ------------------------------------------------------------------------------------- */
+/* ---- layout ---------------------------------------------------------------------------------- */
 
 static void stack_heights(const Plan *plan, int32_t *low, int32_t *high)
 {
@@ -134,7 +134,7 @@ void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes)
     mem_free(columns);
 }
 
-/* ---- what a level is ---------------------------------------------------------------------------- */
+/* ---- what a level is ------------------------------------------------------------------------- */
 
 typedef struct LevelKinds {
     SpaceKind main, side; /* SPACE_VOID: none */
@@ -188,7 +188,7 @@ static void open_text(const Envelope *envelope, int level, bool narrow, char tex
                  word);
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 typedef struct StackPen {
     Painter *painter;

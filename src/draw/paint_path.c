@@ -15,7 +15,7 @@ void painter_source(cairo_t *cairo, Colour colour)
                           (double)(colour >> 8 & 0xFFu) / 255.0, (double)(colour & 0xFFu) / 255.0);
 }
 
-/* ---- the text target ---------------------------------------------------------------------------- */
+/* ---- the text target ------------------------------------------------------------------------- */
 
 static void record_numbers(Painter *painter, int count, const double *numbers)
 {
@@ -62,7 +62,7 @@ static void record_fill(Painter *painter, Colour colour, bool keep)
     text_add(&painter->made, keep ? " keep\n" : "\n");
 }
 
-/* ---- where -------------------------------------------------------------------------------------- */
+/* ---- where ----------------------------------------------------------------------------------- */
 
 void paint_save(Painter *painter)
 {
@@ -100,7 +100,7 @@ void paint_clip(Painter *painter)
     cairo_clip(painter->cairo);
 }
 
-/* ---- the path ----------------------------------------------------------------------------------- */
+/* ---- the path -------------------------------------------------------------------------------- */
 
 void paint_move(Painter *painter, double x, double y)
 {
@@ -157,7 +157,7 @@ PaintBox paint_path_box(Painter *painter)
     return (PaintBox){x0, y0, x1 - x0, y1 - y0};
 }
 
-/* ---- paint -------------------------------------------------------------------------------------- */
+/* ---- paint ----------------------------------------------------------------------------------- */
 
 void paint_fill(Painter *painter, Colour colour, bool keep)
 {

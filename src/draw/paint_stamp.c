@@ -8,8 +8,8 @@ static void surface_release(void *surface)
     cairo_surface_destroy(surface);
 }
 
-/* Names carry a letter of their own in front so that stamps, textures and pictures never meet; of one
- * too long the hash tells it from others that begin alike. */
+/* Names carry a letter of their own in front so that stamps, textures and pictures never meet; of
+ * one too long the hash tells it from others that begin alike. */
 enum { NAME_ROOM = 256 };
 
 static int store_key(char key[NAME_ROOM], char what, const char *name)
@@ -25,7 +25,7 @@ static int store_key(char key[NAME_ROOM], char what, const char *name)
     return (int)(1 + kept + sizeof hash);
 }
 
-/* ---- stamps ------------------------------------------------------------------------------------- */
+/* ---- stamps ---------------------------------------------------------------------------------- */
 
 /* On paper and under a turn stamps are drawn each time. */
 static bool stamps_apply(const Painter *painter)
@@ -37,8 +37,8 @@ static bool stamps_apply(const Painter *painter)
     return matrix.xy == 0.0 && matrix.yx == 0.0;
 }
 
-/* Paint is taken from a picture whose upper left lies at x, y. (Not by cairo_get_source, which on a context
- * that has failed gives a pattern that nobody owns.) */
+/* Paint is taken from a picture whose upper left lies at x, y. (Not by cairo_get_source, which on a
+ * context that has failed gives a pattern that nobody owns.) */
 static void source_picture(cairo_t *cairo, cairo_surface_t *picture, double x, double y,
                            cairo_filter_t filter, cairo_extend_t extend)
 {
@@ -146,7 +146,7 @@ void paint_stamp_end(Painter *painter)
     cairo_surface_destroy(stamp);
 }
 
-/* ---- textures ----------------------------------------------------------------------------------- */
+/* ---- textures -------------------------------------------------------------------------------- */
 
 static cairo_surface_t *tile_make(Painter *painter, int width, int height, PaintTextureDraw draw,
                                   const void *context)
@@ -210,7 +210,7 @@ void paint_texture(Painter *painter, const char *name, double width, double heig
     }
 }
 
-/* ---- pictures ----------------------------------------------------------------------------------- */
+/* ---- pictures -------------------------------------------------------------------------------- */
 
 static cairo_surface_t *picture_of(Painter *painter, const char *path)
 {

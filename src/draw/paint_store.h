@@ -22,8 +22,8 @@ typedef struct PaintStore {
 
 /* The thing kept under key, NULL when there is none. */
 void *paint_store_find(const PaintStore *store, const char *key, int key_length);
-/* Keeps thing (not NULL) under key, which must not be there yet. On failure the thing is released and
- * false returned; things found earlier may be gone after any call. */
+/* Keeps thing (not NULL) under key, which must not be there yet. On failure the thing is released
+ * and false returned; things found earlier may be gone after any call. */
 bool paint_store_put(PaintStore *store, const char *key, int key_length, void *thing,
                      PaintStoreFree release);
 void paint_store_clear(PaintStore *store);

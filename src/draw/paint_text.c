@@ -15,14 +15,15 @@ typedef struct TextKey {
     int32_t size, wrap, weight, italic;
 } TextKey;
 
-/* ---- set-up ------------------------------------------------------------------------------------- */
+/* ---- set-up ---------------------------------------------------------------------------------- */
 
 PangoContext *paint_text_context(PaintTarget target)
 {
     PangoContext *pango = pango_font_map_create_context(pango_cairo_font_map_get_default());
     if (pango == NULL)
         return NULL;
-    /* Pixels: glyphs stand on whole pixels, as cairo lays them there anyway. Elsewhere: true widths. */
+    /* Pixels: glyphs stand on whole pixels, as cairo lays them there anyway. Elsewhere: true
+     * widths. */
     bool pixels = target == PAINT_PIXELS || target == PAINT_PNG;
     cairo_font_options_t *options = cairo_font_options_create();
     cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
@@ -83,7 +84,8 @@ static void layout_release(void *layout)
     g_object_unref(layout);
 }
 
-/* The layout of a text, from the store or made now; a reference of the caller's. NULL without memory. */
+/* The layout of a text, from the store or made now; a reference of the caller's. NULL without
+ * memory. */
 static PangoLayout *layout_of(Painter *painter, const char *text, const TextStyle *style)
 {
     enum { KEY_ROOM = 512 };
@@ -114,7 +116,7 @@ static PangoLayout *layout_of(Painter *painter, const char *text, const TextStyl
     return layout;
 }
 
-/* ---- measures ----------------------------------------------------------------------------------- */
+/* ---- measures -------------------------------------------------------------------------------- */
 
 static double line_width(PangoLayoutLine *line)
 {
@@ -154,7 +156,7 @@ PaintBox paint_text_size(Painter *painter, const char *text, const TextStyle *st
     return box;
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 static void halo_line(cairo_t *cairo, PangoLayoutLine *line, const TextStyle *style, double x,
                       double y)

@@ -7,7 +7,7 @@
 
 enum { PIXELS_LIMIT = 32767 }; /* cairo's own limit for pictures */
 
-/* ---- making ------------------------------------------------------------------------------------- */
+/* ---- making ---------------------------------------------------------------------------------- */
 
 static cairo_status_t take_bytes(void *closure, const unsigned char *bytes, unsigned int length)
 {
@@ -100,7 +100,7 @@ Painter *painter_on_text(double width, double height)
     return painter_open(painter, cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1));
 }
 
-/* ---- ending ------------------------------------------------------------------------------------- */
+/* ---- ending ---------------------------------------------------------------------------------- */
 
 void painter_abandon(Painter *painter)
 {
@@ -147,10 +147,10 @@ Status painter_status(const Painter *painter)
     return painter->made.failed ? STATUS_MEMORY : STATUS_OK;
 }
 
-/* ---- SVG ---------------------------------------------------------------------------------------- */
+/* ---- SVG ------------------------------------------------------------------------------------- */
 
-/* Cairo counts surfaces through the whole process and names them by it. Numbered from 1 in the order
- * they come, equal drawings give equal bytes. */
+/* Cairo counts surfaces through the whole process and names them by it. Numbered from 1 in the
+ * order they come, equal drawings give equal bytes. */
 typedef struct SurfaceNames {
     long *numbers;
     int count, room;
@@ -200,7 +200,7 @@ static Status number_surfaces(TextBuffer *made)
     return status;
 }
 
-/* ---- finishing ---------------------------------------------------------------------------------- */
+/* ---- finishing ------------------------------------------------------------------------------- */
 
 static void painter_write_out(Painter *painter)
 {
@@ -261,7 +261,7 @@ void painter_flush(Painter *painter)
     cairo_surface_flush(painter->surface);
 }
 
-/* ---- pages -------------------------------------------------------------------------------------- */
+/* ---- pages ----------------------------------------------------------------------------------- */
 
 void painter_page(Painter *painter, double width, double height)
 {

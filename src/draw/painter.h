@@ -1,10 +1,10 @@
-/* The painter: path, stroke, fill, text, picture, clip. Everything that is drawn is drawn through it,
- * so that what is on the sheet is what was on the screen. Targets: a cairo surface (the window's
- * canvas, PDF, SVG, PNG) and a recorder that writes what was asked as text, for tests.
+/* The painter: path, stroke, fill, text, picture, clip. Everything that is drawn is drawn through
+ * it, so that what is on the sheet is what was on the screen. Targets: a cairo surface (the
+ * window's canvas, PDF, SVG, PNG) and a recorder that writes what was asked as text, for tests.
  *
  * Device units: pixels in the window, points (1/72 in) on paper; y down, origin at the upper left.
- * Angles in radians, clockwise on the page. A painter never fails half way: it notes the first fault
- * (memory, a surface's error) and painter_status gives it at the end. */
+ * Angles in radians, clockwise on the page. A painter never fails half way: it notes the first
+ * fault (memory, a surface's error) and painter_status gives it at the end. */
 #ifndef LIDMARK_DRAW_PAINTER_H
 #define LIDMARK_DRAW_PAINTER_H
 
@@ -51,7 +51,7 @@ typedef struct PaintBox {
     double x, y, width, height;
 } PaintBox;
 
-/* ---- targets ----------------------------------------------------------------------------------- */
+/* ---- targets --------------------------------------------------------------------------------- */
 
 /* On pixels of the caller's (32-bit XRGB as cairo's RGB24, stride bytes a row), which outlive it.
  * Keep the painter as long as the pixels: it remembers texts, stamps and textures, so that the next
@@ -61,8 +61,8 @@ Painter *painter_on_pixels(unsigned char *pixels, int width, int height, int str
 void painter_flush(Painter *painter);
 /* A PNG file of that many pixels; written by painter_finish. background 0: transparent. */
 Painter *painter_on_png(int width, int height, Colour background);
-/* Pages of points, into memory. created: the date in the PDF ("2026-05-20T00:00:00Z"), so that equal
- * plans give equal bytes; title: of the document. */
+/* Pages of points, into memory. created: the date in the PDF ("2026-05-20T00:00:00Z"), so that
+ * equal plans give equal bytes; title: of the document. */
 Painter *painter_on_pdf(double width, double height, const char *title, const char *created);
 Painter *painter_on_svg(double width, double height);
 /* Writes one line for each call into a text buffer, numbers to 0.01. */
@@ -81,7 +81,7 @@ bool painter_has_pixels(const Painter *painter);
 double painter_width(const Painter *painter);
 double painter_height(const Painter *painter);
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 void paint_save(Painter *painter);
 void paint_restore(Painter *painter);
@@ -96,7 +96,7 @@ void paint_move(Painter *painter, double x, double y);
 void paint_line(Painter *painter, double x, double y);
 void paint_curve(Painter *painter, double x1, double y1, double x2, double y2, double x3,
                  double y3);
-/* An arc from angle from to angle to, joined to the path; anticlockwise when to is less than from. */
+/* An arc from angle from to angle to, joined to the path; anticlockwise when to is below from. */
 void paint_arc(Painter *painter, double x, double y, double radius, double from, double to);
 void paint_close(Painter *painter);
 /* Adds a whole circle or box to the path. */
@@ -114,15 +114,15 @@ PaintBox paint_text(Painter *painter, double x, double y, const char *text, cons
 PaintBox paint_text_size(Painter *painter, const char *text, const TextStyle *style);
 
 /* Things drawn many times alike. Draws what comes between begin and end with its origin at x, y; on
- * pixels it is kept by its name as a small picture that fits in box (round the origin) and laid down
- * at whole pixels. False: it has been laid down already, draw nothing and call no end. The name says
- * all that the drawing depends on. */
+ * pixels it is kept by its name as a small picture that fits in box (round the origin) and laid
+ * down at whole pixels. False: it has been laid down already, draw nothing and call no end. The
+ * name says all that the drawing depends on. */
 bool paint_stamp_begin(Painter *painter, const char *name, double x, double y, PaintBox box);
 void paint_stamp_end(Painter *painter);
 
 /* Fills the path with a texture whose origin is at ax, ay: draw paints over the whole of box
- * (relative to that origin) and repeats itself every width and height, which are whole numbers where
- * the target has pixels. Kept by name as stamps are. */
+ * (relative to that origin) and repeats itself every width and height, which are whole numbers
+ * where the target has pixels. Kept by name as stamps are. */
 typedef void (*PaintTextureDraw)(Painter *painter, PaintBox box, const void *context);
 void paint_texture(Painter *painter, const char *name, double width, double height, double ax,
                    double ay, PaintTextureDraw draw, const void *context);

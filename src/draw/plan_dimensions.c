@@ -1,5 +1,5 @@
-/* Chains of dimensions outside the plan: corner to corner of the outline, walls that meet it, and the
- * whole length. */
+/* Chains of dimensions outside the plan: corner to corner of the outline, walls that meet it, and
+ * the whole length. */
 #include "draw/plan_parts.h"
 
 #include <math.h>
@@ -26,7 +26,7 @@ typedef struct ChainWalls {
     double x0, y0, x1, y1; /* the same on the page */
 } ChainWalls;
 
-/* ---- the outside -------------------------------------------------------------------------------- */
+/* ---- the outside ----------------------------------------------------------------------------- */
 
 static bool counts(EdgeLook look, bool detail)
 {
@@ -72,7 +72,7 @@ bool scene_outside(const PlanScene *scene, GeomPoint *low, GeomPoint *high)
     return true;
 }
 
-/* ---- names of walls ----------------------------------------------------------------------------- */
+/* ---- names of walls -------------------------------------------------------------------------- */
 
 void scene_sides(const PlanScene *scene, char sides[4])
 {
@@ -133,7 +133,7 @@ void draw_wall_names(Painter *painter, const PlanScene *scene)
     }
 }
 
-/* ---- breaks ------------------------------------------------------------------------------------- */
+/* ---- breaks ---------------------------------------------------------------------------------- */
 
 /* Turned so that every side is looked at as the top: along the side, and outwards from it. */
 static GeomPoint turned(ChainSide side, GeomPoint p)
@@ -245,7 +245,7 @@ static Status find_breaks(const ChainWalls *walls, ChainSide side, bool detail, 
     return status;
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 /* Where a chain runs on the page. */
 typedef struct ChainLine {

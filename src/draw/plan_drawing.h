@@ -1,5 +1,5 @@
-/* The plan of one level, drawn: spaces, walls, joint bands, symbols, tags, grid, dimensions. The same
- * function paints the window's canvas and the sheets. */
+/* The plan of one level, drawn: spaces, walls, joint bands, symbols, tags, grid, dimensions. The
+ * same function paints the window's canvas and the sheets. */
 #ifndef LIDMARK_DRAW_PLAN_DRAWING_H
 #define LIDMARK_DRAW_PLAN_DRAWING_H
 
@@ -47,8 +47,8 @@ typedef struct PlanLook {
 
 PlanLook plan_look_usual(const Theme *theme, int level);
 
-/* Draws it. What could not be placed without overlap is told in unplaced (tags, comma-separated; may
- * be NULL). */
+/* Draws it. What could not be placed without overlap is told in unplaced (tags, comma-separated;
+ * may be NULL). */
 void plan_draw(Painter *painter, const Envelope *envelope, const PlanLook *look,
                const PlanView *view, TextBuffer *unplaced);
 
@@ -65,8 +65,8 @@ void plan_draw_scale_bar(Painter *painter, const Theme *theme, const PlanView *v
                          GeomUnits units, double x, double y);
 void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, double x, double y,
                      double rp);
-/* A dimension line between two device points with slanting ends and its text over it, which reads from
- * below or from the right. */
+/* A dimension line between two device points with slanting ends and its text over it, which reads
+ * from below or from the right. */
 void plan_draw_dimension(Painter *painter, const Theme *theme, double x0, double y0, double x1,
                          double y1, const char *text, Colour colour, double rp);
 /* The whole joint length of the house as one joint line in its states, in a box. planes filters. */

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-/* ---- grid --------------------------------------------------------------------------------------- */
+/* ---- grid ------------------------------------------------------------------------------------ */
 
 enum { GRID_STEPS = 9 };
 
@@ -106,7 +106,7 @@ void plan_draw_grid(Painter *painter, const Theme *theme, const PlanView *view, 
                &(Stroke){.colour = theme->grid_heavy, .width = width});
 }
 
-/* ---- dimension ---------------------------------------------------------------------------------- */
+/* ---- dimension ------------------------------------------------------------------------------- */
 
 static void dimension_line(Painter *painter, double x0, double y0, double x1, double y1,
                            Colour colour, double rp)
@@ -154,7 +154,7 @@ void plan_draw_dimension(Painter *painter, const Theme *theme, double x0, double
     paint_restore(painter);
 }
 
-/* ---- scale bar ---------------------------------------------------------------------------------- */
+/* ---- scale bar ------------------------------------------------------------------------------- */
 
 /* Its unit: the largest of which four are at most about 220 reference pixels. */
 static double bar_unit(const PlanView *view, GeomUnits units)
@@ -201,7 +201,7 @@ void plan_draw_scale_bar(Painter *painter, const Theme *theme, const PlanView *v
     }
 }
 
-/* ---- north -------------------------------------------------------------------------------------- */
+/* ---- north ----------------------------------------------------------------------------------- */
 
 void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, double x, double y,
                      double rp)
@@ -228,7 +228,7 @@ void plan_draw_north(Painter *painter, const Theme *theme, double north_deg, dou
     paint_restore(painter);
 }
 
-/* ---- joint bar ---------------------------------------------------------------------------------- */
+/* ---- joint bar ------------------------------------------------------------------------------- */
 
 void plan_draw_joint_bar(Painter *painter, const Theme *theme, const Envelope *envelope,
                          PaintBox box, double rp)

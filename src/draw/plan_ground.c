@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-/* ---- areas -------------------------------------------------------------------------------------- */
+/* ---- areas ----------------------------------------------------------------------------------- */
 
 /* The path of all faces that are chosen; false when there are none. */
 static Status path_of_faces(Painter *painter, const PlanScene *scene, const bool *chosen)
@@ -63,7 +63,7 @@ static bool choose(const PlanScene *scene, SpaceKind kind, FaceKind kind_of, boo
     return any;
 }
 
-/* ---- shafts ------------------------------------------------------------------------------------- */
+/* ---- shafts ---------------------------------------------------------------------------------- */
 
 static PaintBox outline_box(const PlanScene *scene, const PlanSpace *space)
 {
@@ -96,7 +96,7 @@ static void cross_shafts(Painter *painter, const PlanScene *scene)
     paint_restore(painter);
 }
 
-/* ---- spaces ------------------------------------------------------------------------------------- */
+/* ---- spaces ---------------------------------------------------------------------------------- */
 
 Status draw_spaces(Painter *painter, const PlanScene *scene)
 {
@@ -127,7 +127,7 @@ Status draw_spaces(Painter *painter, const PlanScene *scene)
     return status;
 }
 
-/* ---- another level, faint ----------------------------------------------------------------------- */
+/* ---- another level, faint -------------------------------------------------------------------- */
 
 void draw_level_faint(Painter *painter, const PlanScene *scene, int level)
 {

@@ -10,10 +10,10 @@ enum { SCREEN_LABEL_LIMIT = 1200, RUN_BAND_LIMIT = 4000, RUN_SPOTS = 10 };
 static const double cost_wall = 9.0, cost_lane = 6.0, cost_tie = 6.0, cost_quiet_line = 1.5,
                     cost_tag_room = 2.0, cost_near = 2.5;
 
-/* ---- what is in the way ------------------------------------------------------------------------- */
+/* ---- what is in the way ---------------------------------------------------------------------- */
 
-/* On a screen a tag that would lie over a wall is rather left out: it would seem to belong to the next
- * room. */
+/* On a screen a tag that would lie over a wall is rather left out: it would seem to belong to the
+ * next room. */
 static double wall_cost(const PlanScene *scene, EdgeLook look)
 {
     if (look != EDGE_BOUNDARY && look != EDGE_WALL)
@@ -133,7 +133,7 @@ static void block_holes(const PlanScene *scene, LabelField *field)
     }
 }
 
-/* ---- texts -------------------------------------------------------------------------------------- */
+/* ---- texts ----------------------------------------------------------------------------------- */
 
 static TextStyle line_style(const PlanScene *scene, bool first)
 {
@@ -179,7 +179,7 @@ static void measure_label(Painter *painter, const PlanScene *scene, Label *label
                     (label->boxed ? 2.0 * box_air_y * scene->view.rp : 0.0);
 }
 
-/* ---- tags of holes ------------------------------------------------------------------------------ */
+/* ---- tags of holes --------------------------------------------------------------------------- */
 
 /* The name of the nearer of two opposite sides of the house and how far it is, as it is said in the
  * attic: W 3' 4". */
@@ -257,7 +257,7 @@ static void add_hole_labels(Painter *painter, const PlanScene *scene, LabelField
     }
 }
 
-/* ---- tags of runs ------------------------------------------------------------------------------- */
+/* ---- tags of runs ---------------------------------------------------------------------------- */
 
 /* A stored word with spaces: "fire rated". */
 static void add_word(TextBuffer *text, const char *before, const char *word)
@@ -373,7 +373,7 @@ static void add_run_label(Painter *painter, const PlanScene *scene, LabelField *
     label_field_add(field, label);
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 static void draw_lead(Painter *painter, const PlanScene *scene, const Label *label)
 {

@@ -15,7 +15,7 @@ bool scene_in_view(const PlanScene *scene, PaintBox box)
     return boxes_overlap(box, scene->view.area);
 }
 
-/* ---- bands -------------------------------------------------------------------------------------- */
+/* ---- bands ----------------------------------------------------------------------------------- */
 
 static bool band_selected(const PlanLook *look, const SceneBand *band)
 {
@@ -78,7 +78,7 @@ void draw_bands(Painter *painter, const PlanScene *scene)
     }
 }
 
-/* ---- windows and doors in the boundary ---------------------------------------------------------- */
+/* ---- windows and doors in the boundary ------------------------------------------------------- */
 
 static bool is_opening(const char *symbol)
 {
@@ -123,7 +123,7 @@ void draw_openings(Painter *painter, const PlanScene *scene)
     }
 }
 
-/* ---- symbols ------------------------------------------------------------------------------------ */
+/* ---- symbols --------------------------------------------------------------------------------- */
 
 /* From the symbol's rim to a dot on the wall. */
 static void draw_tie(Painter *painter, const PlanScene *scene, const SceneHole *hole)
@@ -180,7 +180,7 @@ void draw_holes(Painter *painter, const PlanScene *scene)
     }
 }
 
-/* ---- what is selected --------------------------------------------------------------------------- */
+/* ---- what is selected ------------------------------------------------------------------------ */
 
 static void space_path(Painter *painter, const PlanScene *scene, const PlanSpace *space)
 {

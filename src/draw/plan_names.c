@@ -16,7 +16,7 @@ typedef struct RoomShapes {
     int *edges;
 } RoomShapes;
 
-/* ---- shapes ------------------------------------------------------------------------------------- */
+/* ---- shapes ---------------------------------------------------------------------------------- */
 
 static void grow_room(const PlanScene *scene, RoomShape *room, int edge, bool first)
 {
@@ -102,7 +102,7 @@ static bool in_room(const RoomShapes *shapes, const RoomShape *room, PaintBox bo
     const GeomOverlay *overlay = scene->envelope->overlay;
     double x = box.x + box.width / 2.0, y = box.y + box.height / 2.0;
     bool inside = false;
-    *clear = INFINITY;
+    *clear = HUGE_VAL;
     for (int i = 0; i < room->count; i++) {
         const GeomEdge *edge = &overlay->edges[shapes->edges[room->first + i]];
         double ax = scene_x(scene, overlay->vertices[edge->a].x);
@@ -118,7 +118,7 @@ static bool in_room(const RoomShapes *shapes, const RoomShape *room, PaintBox bo
     return inside;
 }
 
-/* ---- places ------------------------------------------------------------------------------------- */
+/* ---- places ---------------------------------------------------------------------------------- */
 
 typedef struct NameText {
     const char *name, *note; /* note: "" for none */
@@ -180,7 +180,7 @@ static NamePlace find_place(const RoomShapes *shapes, const RoomShape *room, Lab
     return best;
 }
 
-/* ---- texts -------------------------------------------------------------------------------------- */
+/* ---- texts ----------------------------------------------------------------------------------- */
 
 static void area_text(char text[64], double area_mm2, GeomUnits units)
 {

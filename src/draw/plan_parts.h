@@ -20,7 +20,8 @@ PaintBox line_box(double x0, double y0, double x1, double y1, double reach);
 /* The box of the outside face of the walls of the level's inside spaces, ticks; false: none. */
 bool scene_outside(const PlanScene *scene, GeomPoint *low, GeomPoint *high);
 
-/* What the sides of the page are called, up, right, down, left: N E S W unless north lies elsewhere. */
+/* What the sides of the page are called, up, right, down, left: N E S W unless north lies
+ * elsewhere. */
 void scene_sides(const PlanScene *scene, char sides[4]);
 /* The names of the outside walls, where they stand beside an attic: the middle of each text. */
 enum { WALL_NAMES = 4 };

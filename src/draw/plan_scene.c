@@ -14,7 +14,7 @@ double scene_y(const PlanScene *scene, double y_ticks)
     return scene->look.paper ? y : floor(y) + 0.5;
 }
 
-/* ---- walls -------------------------------------------------------------------------------------- */
+/* ---- walls ----------------------------------------------------------------------------------- */
 
 static Status add_wall(PlanScene *scene, const SceneWall *wall)
 {
@@ -119,10 +119,10 @@ Status scene_walls(PlanScene *scene)
     return status == STATUS_OK ? list_incident(scene) : status;
 }
 
-/* ---- faces -------------------------------------------------------------------------------------- */
+/* ---- faces ----------------------------------------------------------------------------------- */
 
-/* The inside space that stands at half the level's height (of framing between two the lower), else the
- * space that shows: a hall goes up through the storey over it, and a vault through the attic. */
+/* The inside space that stands at half the level's height (of framing between two the lower), else
+ * the space that shows: a hall goes up through the storey over it, a vault through the attic. */
 static int space_on_face(const Envelope *envelope, int level, int face)
 {
     const PlanLevel *l = &envelope->plan->levels[level];
@@ -148,7 +148,7 @@ static Status scene_faces(PlanScene *scene)
     return STATUS_OK;
 }
 
-/* ---- the whole ---------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 PlanScene *plan_scene_make(const Envelope *envelope, const PlanLook *look, const PlanView *view)
 {

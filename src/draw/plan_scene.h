@@ -69,7 +69,7 @@ enum { SLOT_LID, SLOT_RIM, SLOT_FLOOR, SLOT_COUNT };
 PlanScene *plan_scene_make(const Envelope *envelope, const PlanLook *look, const PlanView *view);
 void plan_scene_free(PlanScene *scene);
 
-/* ---- for the files that lay a scene out ---------------------------------------------------------- */
+/* ---- for the files that lay a scene out ------------------------------------------------------ */
 
 /* Device coordinates of a vertex of the overlay; on a screen in the middle of a pixel. */
 double scene_x(const PlanScene *scene, double x_ticks);

@@ -45,8 +45,8 @@ static void grow(GeomPoint *low, GeomPoint *high, GeomPoint point, bool first)
     high->y = point.y > high->y ? point.y : high->y;
 }
 
-/* True when a space is drawn on a level: its own, or one inside that stands, with the framing over it,
- * at half the level's height. */
+/* True when a space is drawn on a level: its own, or one inside that stands, with the framing over
+ * it, at half the level's height. */
 static bool drawn_on(const Plan *plan, int space, int level)
 {
     const PlanSpace *s = &plan->spaces[space];

@@ -1,6 +1,6 @@
 /* Wall lines: the boundary with its comb, walls inside, open edges, steps, outlines of what is not
- * inside. Lines that go on at a corner are drawn in one, so that they are mitred and their dashes do
- * not start anew. */
+ * inside. Lines that go on at a corner are drawn in one, so that they are mitred and their dashes
+ * do not start anew. */
 #include "draw/plan_parts.h"
 
 #include <math.h>
@@ -29,7 +29,7 @@ typedef struct WallJoins {
     bool directed; /* the side of the walls matters: they go on only in their own direction */
 } WallJoins;
 
-/* ---- joining ------------------------------------------------------------------------------------ */
+/* ---- joining --------------------------------------------------------------------------------- */
 
 static Status joins_make(WallJoins *joins, const PlanScene *scene)
 {
@@ -146,7 +146,7 @@ static Status chain_walk(WallJoins *joins, const PlanScene *scene, int wall, Wal
     return status;
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 static void chain_path(Painter *painter, const WallChain *chain)
 {

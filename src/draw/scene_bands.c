@@ -12,7 +12,7 @@ static const double boundary_half = 2.5, partition_half = 1.0, boundary_gap = 2.
 
 enum { BAY_SHIFT = SLOT_COUNT };
 
-/* ---- lanes -------------------------------------------------------------------------------------- */
+/* ---- lanes ----------------------------------------------------------------------------------- */
 
 static int slot_of(JointClass joint)
 {
@@ -57,7 +57,7 @@ double scene_lanes_end(const PlanScene *scene, SceneWallKind wall, unsigned lane
     return (wall == WALL_BOUNDARY ? boundary_half : partition_half) * scene->view.rp;
 }
 
-/* ---- which pieces ------------------------------------------------------------------------------- */
+/* ---- which pieces ---------------------------------------------------------------------------- */
 
 static bool looked_at(const PlanLook *look, const JointPiece *piece)
 {
@@ -87,7 +87,7 @@ static void take_lane(PlanScene *scene, const JointPiece *piece)
     scene->lanes[2 * piece->edge + (piece->left ? 0 : 1)] |= (unsigned char)bits;
 }
 
-/* ---- corners ------------------------------------------------------------------------------------ */
+/* ---- corners --------------------------------------------------------------------------------- */
 
 /* The next wall round a corner of a run's room: the side of it that faces the room. */
 typedef struct Corner {
@@ -104,8 +104,8 @@ static double edge_angle(const GeomOverlay *overlay, int edge, int from)
     return atan2((double)q->y - p->y, (double)q->x - p->x);
 }
 
-/* Turning from the run's edge about vertex through the room: clockwise at the run's end, the other way
- * at its start (a run has its room on the left). */
+/* Turning from the run's edge about vertex through the room: clockwise at the run's end, the other
+ * way at its start (a run has its room on the left). */
 static Corner corner_at(const PlanScene *scene, int vertex, int edge, bool at_end)
 {
     const double whole_turn = 2.0 * 3.14159265358979323846, least = 1e-6;
@@ -152,7 +152,7 @@ static double corner_cut(const PlanScene *scene, const Corner *corner, SceneLane
     return clear / fmax(tan(corner->angle / 2.0), 0.5);
 }
 
-/* ---- runs --------------------------------------------------------------------------------------- */
+/* ---- runs ------------------------------------------------------------------------------------ */
 
 /* A piece in the direction of its run, the room on the left. */
 typedef struct RunPiece {

@@ -30,7 +30,7 @@ static bool hole_shows(const PlanScene *scene, int index)
            !(scene->look.only_open && hole_sealed(hole));
 }
 
-/* ---- the wall it is in -------------------------------------------------------------------------- */
+/* ---- the wall it is in ----------------------------------------------------------------------- */
 
 static double distance_to(const GeomOverlay *overlay, int edge, GeomPoint at, double *share)
 {
@@ -130,7 +130,7 @@ static void place_in_wall(const PlanScene *scene, const PlanPenetration *mark,
         hole->turn = atan2(nx, -ny);
 }
 
-/* ---- keeping them apart ------------------------------------------------------------------------- */
+/* ---- keeping them apart ---------------------------------------------------------------------- */
 
 static bool meets_one(void *context, int id, PaintBox box)
 {
@@ -162,7 +162,7 @@ static Status step_aside(SceneHole *hole, BoxGrid *taken)
     return STATUS_OK;
 }
 
-/* ---- all ---------------------------------------------------------------------------------------- */
+/* ---- all ------------------------------------------------------------------------------------- */
 
 static void place_hole(const PlanScene *scene, int index)
 {

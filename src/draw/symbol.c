@@ -24,7 +24,7 @@ static void pen_path(const SymbolPen *pen, const char *steps)
     symbol_path(pen->painter, steps, pen->half, pen->turn);
 }
 
-/* ---- the body ----------------------------------------------------------------------------------- */
+/* ---- the body -------------------------------------------------------------------------------- */
 
 static void body_halo(const SymbolPen *pen)
 {
@@ -104,7 +104,7 @@ static void body_lines(const SymbolPen *pen)
     paint_stroke(pen->painter, &line, false);
 }
 
-/* ---- the mark of the state ---------------------------------------------------------------------- */
+/* ---- the mark of the state ------------------------------------------------------------------- */
 
 void tick_draw(Painter *painter, Colour colour, double x, double y, double reach, double width)
 {
@@ -197,7 +197,7 @@ static void state_mark(const SymbolPen *pen)
         mark_absent(pen);
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------ */
+/* ---- drawing --------------------------------------------------------------------------------- */
 
 /* A kind of a newer or a user's catalog: a diamond with its first letter. */
 static const SymbolShape unknown_shape = {.name = "unknown",

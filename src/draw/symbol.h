@@ -6,8 +6,9 @@
 #include "draw/theme.h"
 
 /* Draws the symbol of that name (CatalogKind.symbol; an unknown name gives a diamond with its first
- * letter) centred at x, y, size device units wide, in a state. turn: radians, for symbols that stand
- * on a wall. rp: device units of one reference pixel, for line widths, halo, and the state's mark. */
+ * letter) centred at x, y, size device units wide, in a state. turn: radians, for symbols that
+ * stand on a wall. rp: device units of one reference pixel, for line widths, halo, and the state's
+ * mark. */
 void symbol_draw(Painter *painter, const Theme *theme, const char *name, ShownState shown, double x,
                  double y, double size, double turn, double rp);
 /* True when the symbol stands at a wall and turns with it, its foot to the wall. */

@@ -162,7 +162,7 @@ const SymbolShape *symbol_shape(const char *name)
     return NULL;
 }
 
-/* ---- steps -------------------------------------------------------------------------------------- */
+/* ---- steps ----------------------------------------------------------------------------------- */
 
 typedef struct StepFrame {
     double scale, cosine, sine, angle;

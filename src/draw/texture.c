@@ -45,7 +45,7 @@ static const TextureLook lid_attic = {"lid vented attic", FORM_CHEVRONS, 64, 32,
 static const TextureLook lid_outdoors = {"lid outdoors", FORM_RINGS, 64, 32, 1.6};
 static const TextureLook lid_porch = {"lid porch", FORM_BOARDS, 40, 8, 0};
 
-/* ---- marks -------------------------------------------------------------------------------------- */
+/* ---- marks ----------------------------------------------------------------------------------- */
 
 typedef struct TextureInk {
     const TextureLook *look;
@@ -160,7 +160,7 @@ static void draw_texture(Painter *painter, PaintBox box, const void *context)
     }
 }
 
-/* ---- laying it on ------------------------------------------------------------------------------- */
+/* ---- laying it on ---------------------------------------------------------------------------- */
 
 static double repeat_of(const Painter *painter, double length)
 {

@@ -1,8 +1,8 @@
 /* How long a repaint takes: bench_draw PLAN...
  *
- * Each level of each plan is painted whole on a picture of 1920 x 1080, as the window does for a frame,
- * and as a sheet into a PDF; then a made up plan of many rooms with 100 000 marks in view. One line of
- * JSON for each case. */
+ * Each level of each plan is painted whole on a picture of 1920 x 1080, as the window does for a
+ * frame, and as a sheet into a PDF; then a made up plan of many rooms with 100 000 marks in view.
+ * One line of JSON for each case. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -100,7 +100,7 @@ static void bench_plan(const char *name, const Plan *plan, bool sheets, unsigned
     envelope_free(envelope);
 }
 
-/* ---- many marks --------------------------------------------------------------------------------- */
+/* ---- many marks ------------------------------------------------------------------------------ */
 
 static void add_rooms(TextBuffer *text)
 {

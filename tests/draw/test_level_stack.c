@@ -96,7 +96,7 @@ static void the_neutral_level_lies_at_its_height(void **state)
     double scale = boxes[0].height / drawn.plan->levels[0].height;
     double y = boxes[0].y + boxes[0].height -
                (3000.0 * GEOM_TICKS_PER_MM - drawn.plan->levels[0].floor) * scale;
-    const double heights[] = {3000.0, NAN};
+    const double heights[] = {3000.0, (double)NAN};
     char *bytes = record_stack(&drawn, heights, 2);
     snprintf(want, sizeof want, "move %s", number_fixed(area.x - 6.0, 2, number));
     const char *line = strstr(bytes, want);

@@ -27,7 +27,7 @@ static uint32_t pixel(const DrawnPicture *picture, int x, int y)
     return picture->pixels[y * DRAWN_SIDE + x] & 0xFFFFFFu;
 }
 
-/* ---- the text target ---------------------------------------------------------------------------- */
+/* ---- the text target ------------------------------------------------------------------------- */
 
 static void the_text_target_writes_every_call(void **state)
 {
@@ -116,7 +116,7 @@ static void a_stamp_is_written_out_once(void **state)
     mem_free(bytes);
 }
 
-/* ---- pixels ------------------------------------------------------------------------------------- */
+/* ---- pixels ---------------------------------------------------------------------------------- */
 
 static void pixels_are_painted(void **state)
 {
@@ -265,7 +265,7 @@ static void a_picture_is_stretched_into_its_box(void **state)
     assert_true(abs((int)(pixel(&picture, 15, 45) & 0xFFu) - 127) <= 1);
 }
 
-/* ---- files -------------------------------------------------------------------------------------- */
+/* ---- files ----------------------------------------------------------------------------------- */
 
 static void draw_page(Painter *painter)
 {
@@ -335,7 +335,7 @@ static void an_svg_is_the_same_each_time_and_holds_no_pictures(void **state)
     mem_free(made[1]);
 }
 
-/* ---- faults ------------------------------------------------------------------------------------- */
+/* ---- faults ---------------------------------------------------------------------------------- */
 
 static void a_size_that_cannot_be_is_said(void **state)
 {

@@ -1,4 +1,4 @@
-/* The plan drawing as a whole: what it asks the painter for, and that it always asks for the same. */
+/* The plan drawing as a whole: what it asks the painter for, and that it is always the same. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -12,7 +12,8 @@
 static const char *const plans[] = {"ranch-with-garage", "split-level", "two-storey"};
 enum { PLANS = sizeof plans / sizeof plans[0] };
 
-/* A living room and a bath under a vented attic, a garage beside them; seals and holes in all states. */
+/* A living room and a bath under a vented attic, a garage beside them; seals and holes in all
+ * states. */
 static DrawnHouse small_house(void)
 {
     return drawn_house_read("tests/draw/golden/small-house.lidmark");
@@ -41,7 +42,7 @@ static char *record(const DrawnHouse *drawn, const PlanLook *look, const PlanVie
     return bytes;
 }
 
-/* ---- golden ------------------------------------------------------------------------------------- */
+/* ---- golden ---------------------------------------------------------------------------------- */
 
 static int first_difference(const char *a, const char *b)
 {
@@ -51,8 +52,8 @@ static int first_difference(const char *a, const char *b)
     return line;
 }
 
-/* The drawing is that of the file in golden/. What was drawn is left in the folder of the test: look at
- * both as pictures before taking it over. */
+/* The drawing is that of the file in golden/. What was drawn is left in the folder of the test:
+ * look at both as pictures before taking it over. */
 static void compare_golden(const char *name, const char *drawn)
 {
     Fault fault;
@@ -99,7 +100,7 @@ static void the_small_house_on_paper(void **state)
     drawn_house_close(&drawn);
 }
 
-/* ---- what must be there ------------------------------------------------------------------------- */
+/* ---- what must be there ---------------------------------------------------------------------- */
 
 static int count_of(const char *text, const char *word)
 {
@@ -203,7 +204,7 @@ static void the_attic_side_gives_offsets(void **state)
     drawn_house_close(&drawn);
 }
 
-/* ---- the sample plans --------------------------------------------------------------------------- */
+/* ---- the sample plans ------------------------------------------------------------------------ */
 
 static PlanView sheet_view(const Plan *plan, int level)
 {
@@ -259,7 +260,7 @@ static void every_tag_of_the_sample_plans_is_placed(void **state)
     }
 }
 
-/* Parts out of view cost nothing and draw nothing wrong: the drawing of a corner is clipped to it. */
+/* Parts out of view cost nothing and draw nothing wrong: a corner is clipped to it. */
 static void any_view_can_be_drawn(void **state)
 {
     (void)state;

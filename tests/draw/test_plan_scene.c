@@ -40,7 +40,7 @@ static DrawnHouse one_room(void)
     return drawn_house_of(&house);
 }
 
-/* ---- bands -------------------------------------------------------------------------------------- */
+/* ---- bands ----------------------------------------------------------------------------------- */
 
 /* The wall lines are at 100.5 and 500.5, 150.5 and 400.5. Ceiling and floor lanes, no rim. */
 static void lanes_go_inward_from_the_wall(void **state)
@@ -189,8 +189,8 @@ static double band_length(const SceneBand *band)
     return hypot(band->x1 - band->x0, band->y1 - band->y0);
 }
 
-/* The lanes of two walls nearer to each other than their lanes are wide must cross; runs as short as
- * that are left out. */
+/* The lanes of two walls nearer to each other than their lanes are wide must cross; runs as short
+ * as that are left out. */
 static void check_bands_do_not_cross(const PlanScene *scene)
 {
     const double room = 40.0;
@@ -260,7 +260,7 @@ static void a_piece_can_be_asked_for(void **state)
     drawn_house_close(&drawn);
 }
 
-/* ---- symbols ------------------------------------------------------------------------------------ */
+/* ---- symbols --------------------------------------------------------------------------------- */
 
 static DrawnHouse house_with_holes(void)
 {
@@ -368,7 +368,7 @@ static void symbols_at_a_wall_do_not_cover_each_other(void **state)
     }
 }
 
-/* A hole in an inside wall is there but steps back; one outside every space is drawn where it is. */
+/* A hole in an inside wall is there but steps back; one outside every space stays where it is. */
 static void quiet_and_lost_holes_are_drawn(void **state)
 {
     (void)state;

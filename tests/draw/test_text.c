@@ -16,7 +16,7 @@ static PaintBox size_of(Painter *painter, const char *text, double size, FontWei
                            &(TextStyle){.size = size, .weight = weight, .colour = black});
 }
 
-/* To the half of a hundredth: the font's own 4 is a thousandth of an em narrower in some weights. */
+/* To the half of a hundredth: the font's own 4 is a thousandth of an em narrower here and there. */
 static void figures_have_one_width(void **state)
 {
     (void)state;

@@ -67,8 +67,8 @@ static void conditioned_space_is_empty(void **state)
         assert_int_equal(picture.pixels[i] & 0xFFFFFFu, 0xFFFFFF);
 }
 
-/* Two fields side by side are as one: at any size of the reference pixel. A shaft alone is crossed out
- * as a whole. */
+/* Two fields side by side are as one: at any size of the reference pixel. A shaft alone is crossed
+ * out as a whole. */
 static void one_kind_runs_on_across_neighbours(void **state)
 {
     (void)state;
