@@ -211,7 +211,8 @@ static void draw_sealed(const Band *band)
     band_body(band, theme->state_fill[band->look->shown]);
     if (!seen)
         band_hatch(band);
-    band_rails(band, 0.0);
+    if (!seen || !theme->dark)
+        band_rails(band, 0.0);
     band_plates(band, seen ? tick_plate : 'C', sealed_plate_pitch);
 }
 

@@ -111,6 +111,7 @@ const Theme theme_dark = {
     .detail = DETAILS(0xEFF2F2FF, DAY_INK, 0x77828AFF),
     .weight = 1.0,
     .texture_opacity = 0.55,
+    .dark = true,
 };
 
 /* Out in the sun: black, white and two greys for what is not inside; yellow only as the ground of

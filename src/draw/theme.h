@@ -17,6 +17,7 @@ typedef struct Theme {
     double weight;                        /* all line widths times this */
     double texture_opacity;               /* of the marks of what lies over a lid */
     bool on_paper; /* told symbols carry two ticks, as fills may be lost; sizes of paper */
+    bool dark;     /* light ink: bands of what is seen have no rails, which would stand out */
     bool no_hue;   /* black and white: what is selected has a yellow ground or a heavier ring */
 } Theme;
 
