@@ -143,6 +143,8 @@ size_t utf8_cut(const char *text, size_t size);
 
 enum { NUMBER_SIZE = 40 };
 #define NUMBER_PI 3.14159265358979323846
+/* A number that is not given; needs math.h where it is used. NAN itself is a float. */
+#define NUMBER_UNSET ((double)NAN)
 
 /* Reads a plain decimal number (sign, digits, point, digits, exponent) from the start of text, with
  * a point whatever the locale. *end is left at the first byte not read. False when there is no

@@ -65,8 +65,8 @@ static void add_node(const Answer *answer, int i)
     number(text, "in_kg_s", state->in_kg_s, ", ");
     number(text, "out_kg_s", state->out_kg_s, ", ");
     bool level = !isnan(state->neutral_m);
-    number(text, "high_l_s", level ? state->high_m3_s * 1000 : (double)NAN, ", ");
-    number(text, "low_l_s", level ? state->low_m3_s * 1000 : (double)NAN, "}");
+    number(text, "high_l_s", level ? state->high_m3_s * 1000 : NUMBER_UNSET, ", ");
+    number(text, "low_l_s", level ? state->low_m3_s * 1000 : NUMBER_UNSET, "}");
 }
 
 static void add_leak(const Answer *answer, int i)
@@ -137,7 +137,7 @@ static void add_fifty(const Answer *answer)
     number(text, "volume_mm3", air->volume_m3 * 1e9, ", ");
     number(text, "gross_volume_mm3", air->gross_volume_m3 * 1e9, ", ");
     add_range(answer, "q_l_s", 1000, ", ");
-    add_range(answer, "ach50", air->volume_m3 > 0 ? 3600 / air->volume_m3 : (double)NAN,
+    add_range(answer, "ach50", air->volume_m3 > 0 ? 3600 / air->volume_m3 : NUMBER_UNSET,
               ",\n    \"zones\": [");
     const char *between = "{";
     for (int i = 1; i < air->node_count; i++) {
@@ -209,8 +209,8 @@ static void add_test(const Answer *answer, int i)
     word(text, "id", test.test->id, ", ");
     number(text, "n", test.n, ", ");
     number(text, "c", test.c_m3_h, ", ");
-    number(text, "r2", fitted ? test.fit.r2 : (double)NAN, ", ");
-    number(text, "s_n", fitted ? test.fit.s_n : (double)NAN, ", \"ci_n\": ");
+    number(text, "r2", fitted ? test.fit.r2 : NUMBER_UNSET, ", ");
+    number(text, "s_n", fitted ? test.fit.s_n : NUMBER_UNSET, ", \"ci_n\": ");
     if (fitted) {
         text_add(text, "[");
         text_add_json_number(text, test.n_low);

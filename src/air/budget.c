@@ -11,12 +11,12 @@ static double allowed(const Air *air)
     double area_m2 = (totals->enclosure_area_mm2 + totals->ground_area_mm2) / 1e6;
     switch (settings->target) {
     case TARGET_ACH50:
-        return air->volume_m3 > 0 ? settings->target_value * air->volume_m3 / 3600 : (double)NAN;
+        return air->volume_m3 > 0 ? settings->target_value * air->volume_m3 / 3600 : NUMBER_UNSET;
     case TARGET_FLOW_PER_ENCLOSURE:
     case TARGET_AIR_PERMEABILITY:
-        return area_m2 > 0 ? settings->target_value * area_m2 / 3600 : (double)NAN;
+        return area_m2 > 0 ? settings->target_value * area_m2 / 3600 : NUMBER_UNSET;
     default:
-        return (double)NAN;
+        return NUMBER_UNSET;
     }
 }
 

@@ -92,7 +92,7 @@ static void refuse(AirTest *result, const char *why)
 static void reduce_one(AirTest *result)
 {
     const PlanFanTest *test = result->test;
-    result->q50_low = result->q50_high = result->n_low = result->n_high = NAN;
+    result->q50_low = result->q50_high = result->n_low = result->n_high = NUMBER_UNSET;
     result->n = isnan(test->exponent) ? 0.65 : test->exponent;
     refuse(result,
            "fewer than five readings of one state: no regression, the flow at 50 Pa is by a stated "
@@ -101,7 +101,7 @@ static void reduce_one(AirTest *result)
         result->why_not[0] = '\0';
         refuse(result, result->count == 0 ? "there is no reading"
                                           : "the reading's pressure or flow is not above zero");
-        result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NAN;
+        result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NUMBER_UNSET;
         return;
     }
     result->q50_m3_h = air_test_reading(test, 0, result->n);
@@ -128,7 +128,7 @@ static int gather(const AirTest *result, double *dp, double *q, double *weight)
 /* The limits the standards set for a test (from memory, row by row: docs/method.md). */
 static void judge(AirTest *result, const double *dp, int count)
 {
-    double top = 0, low = INFINITY;
+    double top = 0, low = HUGE_VAL;
     for (int i = 0; i < count; i++) {
         top = fmax(top, dp[i]);
         low = fmin(low, dp[i]);
@@ -163,8 +163,9 @@ static void reduce_many(AirTest *result)
     if (air_fit(dp, q, NULL, used, &result->fit, &fault) != STATUS_OK ||
         air_fit(dp, q, weight, used, &result->weighted, &fault) != STATUS_OK) {
         refuse(result, fault.reason);
-        result->n = result->c_m3_h = result->q50_m3_h = result->q50_low = result->q50_high = NAN;
-        result->n_low = result->n_high = NAN;
+        result->n = result->c_m3_h = result->q50_m3_h = result->q50_low = result->q50_high =
+            NUMBER_UNSET;
+        result->n_low = result->n_high = NUMBER_UNSET;
     } else {
         result->n = result->fit.n;
         result->c_m3_h = to_reference(result->test, exp(result->fit.ln_c), result->n);
@@ -191,5 +192,5 @@ void air_test_reduce(const PlanFanTest *test, AirTest *result)
     if (!isnan(result->c_m3_h))
         result->ela4_mm2 = air_area_from_c(result->c_m3_h / 3600, 1, 4, result->n) * 1e6;
     else
-        result->ela4_mm2 = NAN;
+        result->ela4_mm2 = NUMBER_UNSET;
 }

@@ -162,7 +162,7 @@ static void keep_levels(const Air *air, const Solve *solve, AirFlow *flow)
         AirNodeState *node = &flow->nodes[i];
         node->pressure_pa = solve->pressure[i];
         double gradient = (node->density - outdoors->density) * AIR_GRAVITY;
-        node->neutral_m = i > 0 && gradient != 0 ? node->pressure_pa / gradient : (double)NAN;
+        node->neutral_m = i > 0 && gradient != 0 ? node->pressure_pa / gradient : NUMBER_UNSET;
     }
     for (int i = 0; i < air->leak_count; i++) {
         add_by_height(&flow->nodes[air->leaks[i].from], air->leaks[i].height_m,
@@ -272,7 +272,7 @@ Status air_fifty_make(const Air *air, AirSeals seals, AirBound bound, AirFlow **
         keep_flows(air, &solve, made);
         for (int i = 0; i < air->node_count; i++) {
             made->nodes[i].pressure_pa = solve.pressure[i];
-            made->nodes[i].neutral_m = NAN;
+            made->nodes[i].neutral_m = NUMBER_UNSET;
         }
         made->total_m3_s = out_of_groups(air, made);
         *flow = made;

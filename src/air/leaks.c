@@ -156,7 +156,7 @@ static Status add_hole(AirWork *work, int index)
                     .height_m = geom_to_mm(place->z) / 1000,
                     .has_method = !hole_unspecified(mark),
                     .is_sealed = hole_sealed(mark),
-                    .length_mm = NAN,
+                    .length_mm = NUMBER_UNSET,
                     .gap_mm = mark->gap_mm,
                     .area_mm2 = place->area_mm2,
                     .seal = -1};
@@ -271,7 +271,7 @@ static Status add_joint(AirWork *work, const JointKey *keys, int count)
                     .height_m = geom_to_mm(piece->z) / 1000,
                     .has_method = !joint_piece_unspecified(work->plan, piece),
                     .is_sealed = joint_piece_sealed(work->plan, piece),
-                    .area_mm2 = NAN,
+                    .area_mm2 = NUMBER_UNSET,
                     .seal = keys->seal};
     double area = 0;
     for (int i = 0; i < count; i++) {

@@ -405,7 +405,7 @@ Status net_solve(NetSolver *solver, double *pressure, int *iterations)
     }
     for (int i = 0; i < solver->node_count; i++) {
         if (!solver->reached[i])
-            pressure[i] = NAN;
+            pressure[i] = NUMBER_UNSET;
     }
     if (iterations)
         *iterations = steps;

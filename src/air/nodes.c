@@ -79,8 +79,11 @@ static Status add_node(AirWork *work, AirNodeKind kind, char *name)
         mem_free(name);
         return status;
     }
-    AirNode node = {
-        .kind = kind, .name = name, .given_c = NAN, .low_m = INFINITY, .high_m = -INFINITY};
+    AirNode node = {.kind = kind,
+                    .name = name,
+                    .given_c = NUMBER_UNSET,
+                    .low_m = HUGE_VAL,
+                    .high_m = -HUGE_VAL};
     air->nodes[air->node_count++] = node;
     return STATUS_OK;
 }

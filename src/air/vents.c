@@ -46,8 +46,8 @@ static AirLeak opening(AirWhat what, int index, int from, int to, double height_
                     .sealed = law,
                     .basis = BASIS_VENT,
                     .mark = mark,
-                    .length_mm = NAN,
-                    .gap_mm = NAN,
+                    .length_mm = NUMBER_UNSET,
+                    .gap_mm = NUMBER_UNSET,
                     .area_mm2 = area_mm2,
                     .seal = -1};
     return leak;

@@ -46,7 +46,7 @@ static void draw_heights(const SectionView *view)
                        .colour = view->theme->ink2,
                        .anchor = TEXT_END};
     Stroke line = {.colour = view->theme->ink2, .width = 1 * view->rp * view->theme->weight};
-    double last = INFINITY;
+    double last = HUGE_VAL;
     for (int i = 0; i < plan->level_count; i++) {
         double z = plan->levels[i].floor, y = section_y(view, z);
         if (z < view->z_low || z > view->z_high || fabs(y - last) < 14 * view->rp)
