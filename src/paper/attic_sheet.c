@@ -8,6 +8,8 @@
 
 /* mm: width of the list, space in its column; least height of it that is begun beside a drawing */
 static const double list_width = 142.0, list_least = 40.0, block_gap = 3.0;
+/* mm: what stands after the list can be as narrow as this */
+static const double after_least = 80.0;
 
 /* ---- the list ----------------------------------------------------------------------------------- */
 
@@ -246,6 +248,13 @@ static double list_x(const SheetSet *set, int column)
     return set->body.x + column * (list_column_width(set) + set->page.form->gutter);
 }
 
+/* What is left of the sheet at the right of a column. */
+static double rest_width(const SheetSet *set, int column)
+{
+    double used = list_x(set, column) + list_column_width(set) + set->page.form->gutter;
+    return set->body.x + set->body.width - used;
+}
+
 /* The next column, on a new sheet where there is none left. */
 static void list_next(SheetSet *set, const PlanSheet *sheet, ListPlace *place, bool new_sheet)
 {
@@ -299,9 +308,15 @@ static void list_sheets(SheetSet *set, const PlanSheet *sheet, AtticList *list)
     if (!whole || set->status != STATUS_OK)
         return;
     place.y += block_gap;
-    if (place.y + after_height(set, &sheet->use, width) > set->body.y + set->body.height)
+    double x = list_x(set, place.column), rest = rest_width(set, place.column);
+    if (place.y + after_height(set, &sheet->use, width) <= set->body.y + set->body.height) {
+        after_draw(set, &sheet->use, x, place.y, width);
+    } else if (rest >= after_least) {
+        after_draw(set, &sheet->use, set->body.x + set->body.width - rest, set->body.y, rest);
+    } else {
         list_next(set, sheet, &place, false);
-    after_draw(set, &sheet->use, list_x(set, place.column), place.y, width);
+        after_draw(set, &sheet->use, list_x(set, place.column), place.y, width);
+    }
 }
 
 /* ---- all lids ----------------------------------------------------------------------------------- */

@@ -478,14 +478,31 @@ static double listed_draw(SheetSet *set, const SheetListed *sheet, double x, dou
     return y + fmax(number, text) + 0.8;
 }
 
+/* "Not drawn, nothing to seal there: Attic, Crawlspace." */
+static double undrawn_draw(SheetSet *set, double x, double y, double width)
+{
+    static const PageFont font = {.em = EM_TEXT, .weight = FONT_TEXT, .pitch = PITCH_TABLE};
+    TextBuffer text = {0};
+    for (int i = 0; i < set->plan->level_count; i++)
+        if (!plan_sheet_needed(set, set->levels_up[i]))
+            text_addf(&text, "%s%s", text.length == 0 ? "Not drawn, nothing to seal there: " : ", ",
+                      set->level_names[set->levels_up[i]]);
+    if (text.failed)
+        set_fail(set, STATUS_MEMORY);
+    else if (text.length > 0)
+        y += page_paragraph(&set->page, (PaintBox){x, y, width, 0.0}, text.bytes, &font);
+    text_free(&text);
+    return y;
+}
+
 /* Two columns, read down the first and then the second. */
 static double sheets_draw(SheetSet *set, const void *context, double x, double y, double width)
 {
     (void)context;
     int half = (set->listed_count + 1) / 2;
-    double column = (width - 4.0) / 2.0, lowest = y;
+    double column = (width - 4.0) / 2.0;
     y = page_heading(&set->page, x, y, width, "Sheets") + 1.2;
-    double under = y;
+    double under = y, lowest = y;
     for (int i = 0; i < set->listed_count; i++) {
         if (i == half)
             under = y;
@@ -493,22 +510,26 @@ static double sheets_draw(SheetSet *set, const void *context, double x, double y
             listed_draw(set, &set->listed[i], x + (i < half ? 0.0 : column + 4.0), under, column);
         lowest = fmax(lowest, under);
     }
-    return lowest;
+    return undrawn_draw(set, x, lowest, width);
 }
 
 /* ---- the sheet ---------------------------------------------------------------------------------- */
 
 enum { BLOCK_COUNT = 11 };
 
-/* In three columns, the last two numbers, and in five. */
+/* In the order of importance, with the column of five. */
 static const struct {
     FlowDraw *draw;
-    int of_three, of_five;
+    int of_five;
 } blocks[BLOCK_COUNT] = {
-    {house_draw, 0, 0},  {lid_draw, 0, 0},      {square_block, 0, 0},  {counts_draw, 0, 0},
-    {joints_draw, 1, 1}, {bars_draw, 1, 1},     {trades_draw, 1, 2},   {sheets_draw, 1, 2},
-    {first_draw, 2, 3},  {cautions_draw, 2, 4}, {standing_draw, 2, 4},
+    {house_draw, 0},  {lid_draw, 0},      {square_block, 0},  {counts_draw, 0},
+    {joints_draw, 1}, {bars_draw, 1},     {trades_draw, 2},   {sheets_draw, 2},
+    {first_draw, 3},  {cautions_draw, 4}, {standing_draw, 4},
 };
+
+/* Those that stand in the middle column of three; what does not fit there goes to the next sheet, so
+ * that what to do first and the cautions stay on this one. */
+enum { MIDDLE_FIRST = 4, MIDDLE_COUNT = 4 };
 
 /* Columns of the cover: the first, with the square, has a width of its own. */
 static FlowArea cover_area(const SheetSet *set)
@@ -528,26 +549,56 @@ static FlowArea cover_area(const SheetSet *set)
     return all;
 }
 
-static void arrange(const SheetSet *set, FlowBlock arranged[BLOCK_COUNT])
+static int middle_fits(SheetSet *set, const FlowArea *area)
 {
-    int columns = set->page.form->columns;
+    double height = 0.0;
+    for (int i = 0; i < MIDDLE_COUNT; i++) {
+        FlowBlock block = {blocks[MIDDLE_FIRST + i].draw, NULL, 0};
+        height += flow_height(set, &block, area->width[1]) + (i > 0 ? FLOW_GAP : 0.0);
+        if (height > area->bottom - area->top)
+            return i;
+    }
+    return MIDDLE_COUNT;
+}
+
+static void arrange_three(SheetSet *set, const FlowArea *area, FlowBlock arranged[BLOCK_COUNT])
+{
+    int fits = middle_fits(set, area), count = 0;
+    for (int i = 0; i < MIDDLE_FIRST + fits; i++)
+        arranged[count++] = (FlowBlock){blocks[i].draw, NULL, i < MIDDLE_FIRST ? 0 : 1};
+    for (int i = MIDDLE_FIRST + MIDDLE_COUNT; i < BLOCK_COUNT; i++)
+        arranged[count++] = (FlowBlock){blocks[i].draw, NULL, 2};
+    for (int i = MIDDLE_FIRST + fits; i < MIDDLE_FIRST + MIDDLE_COUNT; i++)
+        arranged[count++] = (FlowBlock){blocks[i].draw, NULL, 0};
+}
+
+static void arrange(SheetSet *set, const FlowArea *area, FlowBlock arranged[BLOCK_COUNT])
+{
+    if (area->columns == 3) {
+        arrange_three(set, area, arranged);
+        return;
+    }
     for (int i = 0; i < BLOCK_COUNT; i++)
-        arranged[i] = (FlowBlock){blocks[i].draw, NULL,
-                                  columns == 5   ? blocks[i].of_five
-                                  : columns == 3 ? blocks[i].of_three
-                                                 : 0};
+        arranged[i] = (FlowBlock){blocks[i].draw, NULL, area->columns == 5 ? blocks[i].of_five : 0};
+}
+
+static void start_cover(SheetSet *set, int part)
+{
+    SheetTitle title = {.title = part == 0 ? "Cover: what is open" : "Cover, continued"};
+    set_number(set, 1, part, title.number);
+    set_sheet(set, &title);
 }
 
 void cover_sheet(SheetSet *set)
 {
     FlowBlock arranged[BLOCK_COUNT];
-    arrange(set, arranged);
-    int next = 0;
-    for (int part = 0; next < BLOCK_COUNT && set->status == STATUS_OK; part++) {
-        SheetTitle title = {.title = part == 0 ? "Cover: what is open" : "Cover, continued"};
-        set_number(set, 1, part, title.number);
-        set_sheet(set, &title);
-        FlowArea area = cover_area(set);
+    start_cover(set, 0);
+    FlowArea area = cover_area(set);
+    arrange(set, &area, arranged);
+    int next = flow_draw(set, arranged, 0, BLOCK_COUNT, &area);
+    for (int part = 1; next < BLOCK_COUNT && set->status == STATUS_OK; part++) {
+        start_cover(set, part);
+        area = cover_area(set);
         next = flow_draw(set, arranged, next, BLOCK_COUNT, &area);
     }
 }

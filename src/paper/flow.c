@@ -1,8 +1,5 @@
 #include "paper/flow.h"
 
-/* mm between blocks */
-static const double block_gap = 4.2;
-
 FlowArea flow_area(PaintBox box, int columns, double gutter)
 {
     FlowArea area = {.columns = columns, .top = box.y, .bottom = box.y + box.height};
@@ -44,7 +41,7 @@ int flow_draw(SheetSet *set, const FlowBlock *blocks, int first, int count, cons
         if (column >= area->columns)
             return i;
         y = blocks[i].draw(set, blocks[i].context, area->x[column], y, area->width[column]);
-        y += block_gap;
+        y += FLOW_GAP;
     }
     return count;
 }

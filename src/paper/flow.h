@@ -15,6 +15,9 @@ typedef struct FlowBlock {
     int column; /* stands in this one or a later one, 0: the first */
 } FlowBlock;
 
+/* mm between blocks */
+#define FLOW_GAP 3.6
+
 enum { FLOW_COLUMNS_MAX = 6 };
 
 typedef struct FlowArea {

@@ -1,12 +1,13 @@
 #include "paper/key.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "paper/state_bar.h"
 #include "paper/texts.h"
 
 /* mm: samples of lines and symbols, space before their names, rows */
-static const double line_sample = 12.0, symbol_column = 6.5, row_gap = 0.9, row_least = 5.0;
+static const double line_sample = 12.0, symbol_column = 6.5, row_gap = 0.6, row_least = 5.0;
 /* Kinds of holes stand in two columns from this width on. */
 static const double pair_least = 60.0;
 
@@ -180,7 +181,7 @@ static double state_line(SheetSet *set, ShownState shown, double x, double y, do
     if (shown != SHOWN_ABSENT)
         state_line_draw(&set->page, shown, x, middle, line_sample);
     state_symbol_draw(&set->page, shown, x + line_sample + symbol_column / 2.0 + 0.6, middle);
-    return y + fmax(height, row_least - row_gap) + row_gap + 0.5;
+    return y + fmax(height, row_least - row_gap) + row_gap + 0.3;
 }
 
 double key_states_draw(SheetSet *set, const void *context, double x, double y, double width)
@@ -231,7 +232,7 @@ static double lane_draw(SheetSet *set, int number, JointClass joint, double x, d
 {
     char *text = text_format("%d%s%s%s", number, TEXT_NBSP TEXT_NBSP,
                              set->plan->catalog->joints[joint].shown,
-                             joint_class_is_bay(joint) ? ": wide band with rungs" : "");
+                             joint_class_is_bay(joint) ? ": rungs" : "");
     if (text == NULL) {
         set_fail(set, STATUS_MEMORY);
         return y;
@@ -253,29 +254,59 @@ static double lanes_draw(SheetSet *set, const KeyUse *use, double x, double y, d
     }
     if (use->joints[JOINT_INTERIOR_TOP_PLATE])
         y += page_paragraph(&set->page, (PaintBox){x, y, width, 0.0},
-                            "Partition top plate: along inside walls, each side by itself", &font) +
+                            "Partition top plate: at inside walls", &font) +
              row_gap;
     return y;
 }
 
+typedef struct WallLine {
+    EdgeLook look;
+    double weight, on, off;
+    const char *name, *brief;
+} WallLine;
+
+static const WallLine wall_lines[] = {
+    {EDGE_WALL, LINE_FRAME, 0.0, 0.0, "Inside wall", "wall"},
+    {EDGE_OPEN, LINE_FINE, 0.5, 1.25, "Open, no wall", "open"},
+    {EDGE_STEP, 0.3, 3.0, 1.25, "Step in ceiling or floor", "step"},
+};
+
+enum { WALL_LINES = sizeof wall_lines / sizeof *wall_lines };
+
+static void wall_sample(Page *page, const WallLine *line, double x, double y)
+{
+    page_dashed(page, x, y + 2.4, x + line_sample, y + 2.4, line->weight, line->on, line->off);
+}
+
+/* All in one row. */
+static double walls_brief(SheetSet *set, const KeyUse *use, double x, double y, double width)
+{
+    double column = width / WALL_LINES, under = y;
+    for (int i = 0; i < WALL_LINES; i++) {
+        double left = x + i * column + line_sample + 1.2;
+        if (!use->looks[wall_lines[i].look])
+            continue;
+        wall_sample(&set->page, &wall_lines[i], x + i * column, y);
+        PaintBox box = {left, y, column - line_sample - 1.2, 0.0};
+        page_paragraph(&set->page, box, wall_lines[i].brief, &font);
+        under = y + row_least;
+    }
+    return under;
+}
+
 static double walls_draw(SheetSet *set, const KeyUse *use, double x, double y, double width)
 {
-    Page *page = &set->page;
     if (use->looks[EDGE_BOUNDARY]) {
-        boundary_sample(page, x, y + 1.6);
-        y = sampled(set, "Boundary. Ticks point to the side that is not inside", x, y, width);
+        boundary_sample(&set->page, x, y + 1.6);
+        y = sampled(set, "Boundary, ticks: not inside", x, y, width);
     }
-    if (use->looks[EDGE_WALL]) {
-        page_line(page, x, y + 2.4, x + line_sample, y + 2.4, LINE_FRAME);
-        y = sampled(set, "Inside wall", x, y, width);
-    }
-    if (use->looks[EDGE_OPEN]) {
-        page_dashed(page, x, y + 2.4, x + line_sample, y + 2.4, LINE_FINE, 0.5, 1.25);
-        y = sampled(set, "Open, no wall", x, y, width);
-    }
-    if (use->looks[EDGE_STEP]) {
-        page_dashed(page, x, y + 2.4, x + line_sample, y + 2.4, 0.3, 3.0, 1.25);
-        y = sampled(set, "Step in ceiling or floor", x, y, width);
+    if (use->brief)
+        return walls_brief(set, use, x, y, width);
+    for (int i = 0; i < WALL_LINES; i++) {
+        if (!use->looks[wall_lines[i].look])
+            continue;
+        wall_sample(&set->page, &wall_lines[i], x, y);
+        y = sampled(set, wall_lines[i].name, x, y, width);
     }
     return y;
 }
@@ -301,11 +332,25 @@ static double lines_draw(SheetSet *set, const void *context, double x, double y,
 
 /* ---- holes -------------------------------------------------------------------------------------- */
 
+/* A kind's name without what explains it: "Wall box" of "Wall box (outlet, switch or data)". */
+static char *short_name(const char *shown)
+{
+    size_t length = strcspn(shown, "(,");
+    while (length > 0 && shown[length - 1] == ' ')
+        length--;
+    return length > 0 ? text_format("%.*s", (int)length, shown) : text_copy(shown);
+}
+
 static double kind_draw(SheetSet *set, const CatalogKind *kind, double x, double y, double width)
 {
-    double height = page_paragraph(
-        &set->page, (PaintBox){x + symbol_column, y, width - symbol_column - 1.0, 0.0}, kind->shown,
-        &font);
+    char *name = short_name(kind->shown);
+    if (name == NULL) {
+        set_fail(set, STATUS_MEMORY);
+        return row_least;
+    }
+    PaintBox box = {x + symbol_column, y, width - symbol_column - 1.0, 0.0};
+    double height = page_paragraph(&set->page, box, name, &font);
+    mem_free(name);
     if (!set->page.dry)
         symbol_draw(set->page.painter, set->page.theme, kind->symbol, SHOWN_PLANNED,
                     page_points(x + 2.4), page_points(y + 2.4), page_points(4.2), 0.0,

@@ -4,7 +4,7 @@
 #include <math.h>
 
 /* mm: frame of a drawing's room, space round a key and between its columns, width of a column */
-static const double room_pad = 1.0, key_pad = 4.0, key_gap = 8.0, key_width = 78.0;
+static const double room_pad = 1.0, key_pad = 3.5, key_gap = 8.0, key_width = 78.0;
 /* The key stands under the drawing while it takes no more than this share of a small page. */
 static const double small_share = 0.44;
 /* mm: a key this wide has room for the level's joint runs beside it; a line under them */
@@ -21,23 +21,38 @@ static PaintBox inside_of(const SheetSet *set)
     return inside;
 }
 
-/* As many columns as the key needs, or as the sheet's column has room for. */
-static PlanRooms rooms_framed(SheetSet *set, KeyUse *use, double side)
+/* A sheet with a column of that width beside the drawing. */
+static PlanRooms rooms_beside(const SheetSet *set, double width, int key_columns)
 {
     PaintBox inside = inside_of(set);
-    double height = inside.height - 2.0 * key_pad, width = side;
-    int columns = key_columns(set, use, key_width - 2.0 * key_pad, height);
-    if (side <= 0.0) {
-        width = fmax(set->page.form->key, key_width * columns);
-        columns = (int)(width / key_width);
-    }
     double x = inside.x + inside.width - width;
     return (PlanRooms){
-        .side = {x + key_pad, inside.y + key_pad, width - 2.0 * key_pad, height},
+        .side = {x + key_pad, inside.y + key_pad, width - 2.0 * key_pad,
+                 inside.height - 2.0 * key_pad},
         .drawing = {inside.x + room_pad, inside.y + room_pad, inside.width - width - 2.0 * room_pad,
                     inside.height - DRAWING_BAND - 2.0 * room_pad},
-        .key_columns = columns,
+        .key_columns = key_columns,
     };
+}
+
+/* A sheet with a key of so many columns, or as many as the size of paper has room for. */
+static PlanRooms rooms_for_key(const SheetSet *set, int columns)
+{
+    double width = fmax(set->page.form->key, key_width * columns);
+    return rooms_beside(set, width, (int)(width / key_width));
+}
+
+static int columns_needed(SheetSet *set, KeyUse *use)
+{
+    double height = inside_of(set).height - 2.0 * key_pad;
+    return key_columns(set, use, key_width - 2.0 * key_pad, height);
+}
+
+static PlanRooms rooms_framed(SheetSet *set, KeyUse *use, double side)
+{
+    if (side > 0.0)
+        return rooms_beside(set, side, 1);
+    return rooms_for_key(set, columns_needed(set, use));
 }
 
 /* The least height at which two columns hold the key. */
@@ -108,6 +123,7 @@ void plan_sheet_start(SheetSet *set, PlanSheet *sheet, int level, bool attic_sid
         set_fail(set, STATUS_MEMORY);
         return;
     }
+    sheet->listed = side > 0.0 && set->page.form->framed;
     SheetTitle title = {.title = sheet->title, .scale = 1.0};
     set_probe(set, &title);
     sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, side)
@@ -121,24 +137,78 @@ void plan_sheet_free(PlanSheet *sheet)
     sheet->title = NULL;
 }
 
-double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet)
+static KeyScope tile_scope(const Drawing *drawing, int row, int column)
 {
-    return drawing_scale(set, &sheet->drawing, sheet->rooms.drawing);
+    KeyScope scope = {.level = drawing->level,
+                      .attic_side = drawing->attic_side,
+                      .tile = true,
+                      .whole_counts = true};
+    drawing_part(drawing, row, column, &scope.low_x, &scope.low_y, &scope.high_x, &scope.high_y);
+    return scope;
 }
 
-/* A level in tiles has the key column of a plan, or on small pages a page for the key. */
+/* A plan that does not fit whole is fitted beside the narrowest key: its tiles show less than it does. */
+double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet)
+{
+    Drawing drawing = sheet->drawing;
+    double scale = drawing_scale(set, &drawing, sheet->rooms.drawing);
+    drawing_fit(set, &drawing, scale, sheet->rooms.drawing);
+    if (!drawing_tiled(&drawing) || !set->page.form->framed)
+        return scale;
+    return drawing_scale(set, &drawing, rooms_for_key(set, 1).drawing);
+}
+
+/* Columns of the widest key of a tile. */
+static int tile_columns(SheetSet *set, const PlanSheet *sheet)
+{
+    int columns = 1;
+    for (int i = 0; i < sheet->drawing.rows * sheet->drawing.columns; i++) {
+        KeyUse use;
+        KeyScope scope =
+            tile_scope(&sheet->drawing, i / sheet->drawing.columns, i % sheet->drawing.columns);
+        if (key_use_make(set, &scope, &use) != STATUS_OK) {
+            set_fail(set, STATUS_MEMORY);
+            return columns;
+        }
+        int needed = columns_needed(set, &use);
+        columns = needed > columns ? needed : columns;
+        key_use_free(&use);
+    }
+    return columns;
+}
+
+static void fit_tiles_framed(SheetSet *set, PlanSheet *sheet, double scale)
+{
+    int columns = 1, needed = 1;
+    sheet->listed = false;
+    do {
+        columns = needed;
+        sheet->rooms = rooms_for_key(set, columns);
+        drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
+        needed = tile_columns(set, sheet);
+    } while (needed > columns && set->status == STATUS_OK);
+}
+
+/* On small pages the key of tiles has a page of its own, and the key map needs room. */
+static void fit_tiles_small(SheetSet *set, PlanSheet *sheet, double scale)
+{
+    DrawingMap map = {&sheet->drawing, 0, 0};
+    SheetTitle title = {
+        .title = sheet->title, .scale = scale, .map = drawing_map, .map_context = &map};
+    set_probe(set, &title);
+    sheet->rooms = rooms_small(set, &sheet->use, true);
+    drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
+}
+
 void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale)
 {
     drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
     if (!drawing_tiled(&sheet->drawing))
         return;
-    DrawingMap map = {&sheet->drawing, 0, 0};
-    SheetTitle title = {
-        .title = sheet->title, .scale = scale, .map = drawing_map, .map_context = &map};
-    set_probe(set, &title);
-    sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, 0.0)
-                                          : rooms_small(set, &sheet->use, true);
-    drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
+    if (set->page.form->framed)
+        fit_tiles_framed(set, sheet, scale);
+    else
+        fit_tiles_small(set, sheet, scale);
 }
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
@@ -189,16 +259,6 @@ static void draw_side_line(SheetSet *set, const PlanRooms *rooms)
         page_line(&set->page, x, inside.y, x, inside.y + inside.height, LINE_FRAME);
 }
 
-static KeyScope tile_scope(const Drawing *drawing, int row, int column)
-{
-    KeyScope scope = {.level = drawing->level,
-                      .attic_side = drawing->attic_side,
-                      .tile = true,
-                      .whole_counts = true};
-    drawing_part(drawing, row, column, &scope.low_x, &scope.low_y, &scope.high_x, &scope.high_y);
-    return scope;
-}
-
 static void draw_whole(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side, void *context)
 {
     SheetTitle title = {.title = sheet->title, .scale = sheet->drawing.scale};
@@ -206,7 +266,7 @@ static void draw_whole(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side
     set_sheet(set, &title);
     drawing_paint(set, &sheet->drawing, sheet->rooms.drawing, 0, 0);
     draw_side_line(set, &sheet->rooms);
-    if (side != NULL && set->page.form->framed)
+    if (side != NULL && sheet->listed)
         side(set, sheet, context);
     else if (!sheet->rooms.key_apart)
         draw_key(set, sheet, &sheet->use);
@@ -228,7 +288,8 @@ static void draw_tile(SheetSet *set, const PlanSheet *sheet, int row, int column
         set_sheet(set, &title);
         drawing_paint(set, drawing, sheet->rooms.drawing, row, column);
         draw_side_line(set, &sheet->rooms);
-        use.brief = sheet->use.brief;
+        if (set->page.form->framed)
+            columns_needed(set, &use); /* brief where it must be */
         if (!sheet->rooms.key_apart)
             draw_key(set, sheet, &use);
     }
@@ -273,10 +334,17 @@ void plan_sheet_draw(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side, 
 
 /* ---- all levels --------------------------------------------------------------------------------- */
 
-static bool has_rooms(const Plan *plan, int level)
+bool plan_sheet_needed(const SheetSet *set, int level)
 {
+    const Plan *plan = set->plan;
     for (int i = 0; i < plan->space_count; i++)
-        if (plan->spaces[i].level == level && plan->spaces[i].kind != SPACE_VOID)
+        if (plan->spaces[i].level == level && space_kind_inside(plan->spaces[i].kind))
+            return true;
+    for (int i = 0; i < plan->penetration_count; i++)
+        if (plan->penetrations[i].level == level)
+            return true;
+    for (int i = 0; i < set->envelope->joint_count; i++)
+        if (set->envelope->joints[i].level == level)
             return true;
     return false;
 }
@@ -316,7 +384,7 @@ void plan_sheets(SheetSet *set)
         set_fail(set, STATUS_MEMORY);
     for (int i = 0; i < set->plan->level_count && set->status == STATUS_OK; i++) {
         int level = set->levels_up[i];
-        if (has_rooms(set->plan, level)) {
+        if (plan_sheet_needed(set, level)) {
             plan_sheet_start(set, &sheets[count], level, false, 101 + count, 0.0);
             count++;
         }

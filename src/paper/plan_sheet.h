@@ -17,7 +17,8 @@ typedef struct PlanRooms {
 typedef struct PlanSheet {
     Drawing drawing;
     PlanRooms rooms;
-    KeyUse use; /* of the whole level */
+    KeyUse use;  /* of the whole level */
+    bool listed; /* a list of the caller's stands beside it, in place of the key */
     char *title;
 } PlanSheet;
 

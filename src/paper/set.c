@@ -13,8 +13,9 @@ static const char set_words[] = "Air-sealing sheets";
 
 /* mm: widths of the strip's cells, from the right; space inside them; rows of a cell's text */
 static const double cell_sheet = 34.0, cell_title = 97.0, cell_scale = 42.0, cell_printed = 30.0,
-                    cell_revision = 46.0, cell_pad = 2.0;
-static const double body_side = 4.0, body_top = 4.0, body_bottom = 3.0, line_gap = 0.6;
+                    cell_revision = 50.0, cell_pad = 2.0;
+static const double body_side = 4.0, body_top = 4.0, body_bottom = 3.0, line_gap = 0.4,
+                    cell_top = 0.7;
 static const double em_number = 6.6;
 
 void set_fail(SheetSet *set, Status status)
@@ -102,7 +103,7 @@ static void cell_add(StripCell *cell, const char *text, double em, FontWeight we
 
 static double cell_needs(const Page *page, const StripCell *cell, double width)
 {
-    double height = 1.6;
+    double height = 2.0 * cell_top;
     for (int i = 0; i < cell->count; i++)
         height += line_gap + page_paragraph_height(page, width - 2.0 * cell_pad,
                                                    cell->lines[i].text, &cell->lines[i].font);
@@ -111,7 +112,7 @@ static double cell_needs(const Page *page, const StripCell *cell, double width)
 
 static void cell_draw(Page *page, const StripCell *cell, PaintBox box)
 {
-    double y = box.y + 0.8;
+    double y = box.y + cell_top;
     for (int i = 0; i < cell->count; i++) {
         PaintBox line = {box.x + cell_pad, y, box.width - 2.0 * cell_pad, 0.0};
         y += line_gap + page_paragraph(page, line, cell->lines[i].text, &cell->lines[i].font);
@@ -283,7 +284,7 @@ static void draw_pages(SheetSet *set, PaintBox cell, const char *pages)
                      .anchor = TEXT_END,
                      .colour = set->page.theme->ink2,
                      .pitch = PITCH_TABLE};
-    PaintBox room = {cell.x + 12.0, cell.y + 0.8, cell.width - 12.0 - cell_pad, 6.0};
+    PaintBox room = {cell.x + 12.0, cell.y + cell_top, cell.width - 12.0 - cell_pad, 6.0};
     page_paragraph(&set->page, room, pages, &font);
 }
 

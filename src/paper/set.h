@@ -76,6 +76,8 @@ char *set_name(const char *text);
 void cover_sheet(SheetSet *set);
 void plan_sheets(SheetSet *set);
 void attic_sheets(SheetSet *set);
+/* False for a level with nothing inside and nothing to seal (an attic, a crawlspace): it has no plan. */
+bool plan_sheet_needed(const SheetSet *set, int level);
 void joint_sheets(SheetSet *set);
 void hole_sheets(SheetSet *set);
 /* Their tables, filled once before the sheets are counted. */

@@ -151,8 +151,9 @@ static double text_width(const Page *page, const char *text, const PageFont *fon
 /* Width of the widest word; words part at plain spaces alone. */
 static double word_width(const Page *page, const char *text, const PageFont *font)
 {
+    enum { LONG_WORD = 64 };
     double widest = 0.0;
-    char word[64];
+    char word[LONG_WORD];
     while (text != NULL && *text != 0) {
         size_t length = strcspn(text, " ");
         if (length > 0 && length < sizeof word) {

@@ -105,8 +105,7 @@ static int page_of(const LayoutCheck *check, const char *number)
 static void sheets_come_in_order(void **state)
 {
     (void)state;
-    static const char *const order[] = {"AS-101", "AS-102", "AS-103", "AS-111",
-                                        "AS-112", "AS-601", "AS-602"};
+    static const char *const order[] = {"AS-101", "AS-102", "AS-111", "AS-112", "AS-601", "AS-602"};
     DrawnHouse house = drawn_house_open("two-storey");
     LayoutCheck check;
     SheetOptions options = options_of(&house);
@@ -120,6 +119,10 @@ static void sheets_come_in_order(void **state)
         assert_int_equal(layout_holding(&check, order[i]) >= 2,
                          1); /* on the cover and on the sheet */
     }
+    /* levels with nothing inside and nothing to seal have no plan, and that is said */
+    assert_int_equal(
+        layout_holding(&check, "nothing to seal there: Crawlspace, Porch attic, Attic"), 1);
+    assert_int_equal(page_of(&check, "AS-103"), 0);
     int pages = layout_pages(&check);
     for (int i = 1; i <= pages; i++) {
         char *text = text_format("%d\xC2\xA0of\xC2\xA0%d", i, pages);
