@@ -18,22 +18,13 @@ uint64_t app_canvas_key(const App *app)
 {
     uint64_t key = app->doc ? doc_revision(app->doc) : 0;
     PlanLook look = app_look(app);
-    const double numbers[] = {app->view_x,
-                              app->view_y,
-                              app->view_scale,
-                              app->scale,
-                              app->canvas.width,
-                              app->canvas.height,
-                              app->level,
-                              look.planes,
-                              app->hand,
-                              app->only_open,
-                              app->selection.thing,
-                              app->selection.index,
-                              look.selected,
-                              look.selected_run,
-                              app->over_box.width,
-                              plan_is_empty(app) && app->room.count == 0};
+    const double numbers[] = {
+        app->view_x,       app->view_y,          app->view_scale,
+        app->scale,        app->canvas.width,    app->canvas.height,
+        app->level,        look.planes,          app->hand,
+        app->only_open,    app->selection.thing, app->selection.index,
+        look.selected,     look.selected_run,    app->clear_width,
+        app->clear_height, canvas_rp(app),       plan_is_empty(app) && app->room.count == 0};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         key = mix_number(key, numbers[i]);
     return mix(key, &app->theme, sizeof app->theme);
@@ -65,9 +56,8 @@ uint64_t over_key(const App *app)
 
 static void paint_furniture(const App *app, Painter *painter, const PlanView *view)
 {
-    double rp = app->scale, right = app->canvas.width - app->over_box.width,
-           low = app->canvas.height;
-    char words[WORDS], text[WORDS + 16];
+    double rp = canvas_rp(app), right = app->clear_width, low = app->clear_height;
+    char words[WORDS], step[WORDS], text[WORDS * 2 + 32];
     const Theme *t = app->theme;
     TextStyle style = {.size = 11 * rp,
                        .weight = FONT_TEXT,
@@ -76,8 +66,12 @@ static void paint_furniture(const App *app, Painter *painter, const PlanView *vi
                        .anchor = TEXT_END};
     snprintf(text, sizeof text, "grid %s",
              say_length(app, plan_grid_step(view, app_units(app)), words));
+    if (app->hand != HAND_PICK && app->hand != HAND_JOINT)
+        snprintf(text, sizeof text, "grid %s, snaps to %s",
+                 say_length(app, plan_grid_step(view, app_units(app)), words),
+                 say_length(app, app_grid(app), step));
     PaintBox box = paint_text(painter, right - 20 * rp, low - 22 * rp, text, &style);
-    if (right > 420 * rp)
+    if (right > 700 * rp)
         plan_draw_scale_bar(painter, t, view, app_units(app), box.x - SCALE_BAR_ROOM * rp,
                             low - 29 * rp);
     plan_draw_north(painter, t, app_shown_plan(app)->settings.north_deg, right - 30 * rp,

@@ -75,7 +75,7 @@ static const char *line_at(const char *bytes, int line, size_t *length)
     return bytes;
 }
 
-enum { AROUND = 64 }; /* bytes shown before the place in a long line */
+enum { AROUND = 88 }; /* bytes shown before the place in a long line */
 
 /* One line of the file; the one at fault with what is wrong underlined. */
 static void excerpt_line(App *app, PaintBox box, int line)
@@ -191,11 +191,16 @@ static void error_card(App *app)
     y += fact_line(app, x, y, width, "Reason", fault->reason);
     double buttons = box.y + box.height - round(28 * rp) - fmax(round(44 * rp), app->ui.m.row);
     y += excerpt_build(app, box_of(x, y, width, 0));
-    if (fault->advice[0] && y + round(60 * rp) < buttons) {
+    char advice[FAULT_TEXT_SIZE];
+    snprintf(advice, sizeof advice, "%s", fault->advice);
+    if (!advice[0] && fault->line > 0)
+        snprintf(advice, sizeof advice,
+                 "Correct line %d with a text editor, save the file, then try again.", fault->line);
+    if (advice[0] && y + round(60 * rp) < buttons) {
         ui_text(&app->ui, x, y + round(16 * rp), "What to do", app->ui.m.head, FONT_NAME,
                 app->theme->ink, TEXT_START, width);
-        ui_paragraph(&app->ui, x, y + round(44 * rp), width, fault->advice, app->ui.m.body,
-                     FONT_TEXT, app->theme->ink2);
+        ui_paragraph(&app->ui, x, y + round(44 * rp), width, advice, app->ui.m.body, FONT_TEXT,
+                     app->theme->ink2);
     }
     const CardButton row[] = {
         {"error/again", "Try again", BUTTON_MAIN, {DO_TRY_AGAIN, 0, 0}},
@@ -313,7 +318,7 @@ static void keys_card(App *app)
 static void new_card(App *app)
 {
     double rp = app->scale, pad = round(40 * rp);
-    PaintBox box = card_frame(app, 640 * rp, 596 * rp + (app->ui.m.row - 36 * rp) * 6, 0);
+    PaintBox box = card_frame(app, 640 * rp, 640 * rp + (app->ui.m.row - 36 * rp) * 7, 0);
     Parts parts = {&app->ui, box.x + pad, box.y + round(24 * rp), box.width - 2 * pad};
     parts.y += big_title(app, parts.x, parts.y, parts.width, "A new plan");
     parts_text(&parts, "Asked once; all of it can be changed later.", app->theme->ink2);
@@ -321,6 +326,7 @@ static void new_card(App *app)
     panel_choices(app, &parts, CHOICE_NEW_UNITS, "Lengths in");
     panel_choices(app, &parts, CHOICE_NEW_GROUND, "The house meets the ground with a");
     panel_choices(app, &parts, CHOICE_NEW_LINES, "Lines are drawn at the walls'");
+    panel_two_fields(app, &parts, FIELD_NEW_OUTER, FIELD_NEW_INNER);
     panel_choices(app, &parts, CHOICE_NEW_BARRIER, "Air barrier of the outside walls");
     parts_small(&parts, "Lining: the board inside, joint by joint. Sheathing: the board outside; "
                         "the wall joints that open outdoors are then left to it.");

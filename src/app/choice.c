@@ -197,7 +197,8 @@ const char *choice_label(const App *app, Choice choice, int value, char *buffer,
     else
         text = fixed_label(choice, value);
     snprintf(buffer, size, "%s", text);
-    if (choice == CHOICE_STATE && buffer[0] >= 'a' && buffer[0] <= 'z')
+    if ((choice == CHOICE_STATE || choice == CHOICE_SHEET_SIZE) && buffer[0] >= 'a' &&
+        buffer[0] <= 'z')
         buffer[0] = (char)(buffer[0] - 'a' + 'A');
     return buffer;
 }
@@ -267,7 +268,9 @@ static int hand_now(const App *app, Choice choice)
         return joint ? app->joint.trade : app->hole.trade;
     case CHOICE_STAGE:
         return joint ? app->joint.stage : app->hole.stage;
-    case CHOICE_GAP:
+    case CHOICE_GAP: /* not given: the usual one of the plates */
+        if (joint && !isfinite(app->joint.gap_mm))
+            return gap_value(app->catalog->joints[JOINT_TOP_PLATE].gap_mm);
         return gap_value(joint ? app->joint.gap_mm : app->hole.gap_mm);
     case CHOICE_IC_RATED:
         return app->hole.ic_rated == 1;

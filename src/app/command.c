@@ -80,6 +80,8 @@ static void save_as(App *app)
     }
     open_card(app, CARD_SAVE_AS);
     files_list(app, app->folder.path);
+    if (!app->touch)
+        field_begin(app, FIELD_SAVE_PATH);
 }
 
 static void entry_taken(App *app, int row)
@@ -120,9 +122,9 @@ static void finding_taken(App *app, int index)
     if (note->level >= 0)
         level_go(app, note->level);
     double x = view_x(&view, note->at.x), y = view_y(&view, note->at.y);
-    double width = app->canvas.width - app->over_box.width;
-    if (x < 0 || y < 0 || x > width || y > app->canvas.height)
-        view_pan(app, width / 2 - x, app->canvas.height / 2 - y);
+    double width = app->clear_width, height = app->clear_height;
+    if (x < 0 || y < 0 || x > width || y > height)
+        view_pan(app, width / 2 - x, height / 2 - y);
     app->finding = index;
 }
 
@@ -195,12 +197,14 @@ static void take_method(App *app, int method)
 {
     if (method < 0 || method >= app->catalog->method_count)
         return;
+    bool selected = app->selection.thing == THING_RUN || app->selection.thing == THING_HOLE;
     app->drawer = DRAWER_NONE;
-    if (app->selection.thing == THING_RUN || app->selection.thing == THING_HOLE)
+    if (app->hand == HAND_PICK && selected)
         choice_set(app, CHOICE_METHOD, method);
     else {
         if (app->hand != HAND_JOINT)
             hand_take(app, HAND_JOINT);
+        select_none(app);
         app->joint.method = method;
         app->joint.placed = 0;
         app->joint.placed_length = 0;
@@ -370,7 +374,7 @@ static bool do_levels(App *app, Action action)
             open_card(app, CARD_REMOVE_LEVEL);
             return true;
         }
-        app->card = CARD_NONE;
+        leave_cards(app);
         app->panel = PANEL_AUTO;
         level_remove(app, app->level);
         return true;
@@ -527,7 +531,7 @@ static bool do_cards(App *app, Action action)
     }
     case DO_DROP_CHANGES:
         app->saved = doc_revision(app->doc);
-        app->card = CARD_NONE;
+        leave_cards(app);
         files_go_on(app);
         return true;
     case DO_TRY_AGAIN:

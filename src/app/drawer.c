@@ -58,42 +58,82 @@ static void kind_cell(App *app, PaintBox box, int kind)
     bool two = ui_width(ui, row->shown, ui->m.small, FONT_LABEL) > width &&
                box.height >= ui->m.small * 2.9;
     if (two)
-        ui_paragraph(ui, x, round(box.y + box.height / 2 - ui->m.small * 0.4), width, row->shown,
-                     ui->m.small, FONT_LABEL, colour);
+        ui_lines(ui, x, round(box.y + box.height / 2 - ui->m.small * 0.4), width, row->shown,
+                 ui->m.small, FONT_LABEL, colour, 2);
     else
         ui_text(ui, x, round(box.y + box.height / 2 + ui->m.small * 0.36), row->shown, ui->m.small,
                 FONT_LABEL, colour, TEXT_START, width);
 }
 
+static const char *const families[FAMILIES] = {"Electrical", "Heating and air", "Plumbing",
+                                               "Framing", "Openings, finish, late"};
+
+static int kind_family(const App *app, int kind)
+{
+    return family_of(app->catalog->trades[app->catalog->kinds[kind].trade].letter);
+}
+
+/* Every family a column. */
+static void kinds_in_columns(App *app, PaintBox box, double head, double each, double gap)
+{
+    int at[FAMILIES] = {0};
+    double column = (box.width + gap) / FAMILIES;
+    for (int i = 0; i < FAMILIES; i++)
+        ui_text(&app->ui, box.x + i * column, box.y + app->ui.m.small, families[i], app->ui.m.small,
+                FONT_LABEL, app->theme->ink2, TEXT_START, column - gap);
+    for (int i = 0; i < app->catalog->kind_count; i++) {
+        int family = kind_family(app, i);
+        double x0 = round(box.x + family * column), x1 = round(box.x + (family + 1) * column - gap);
+        double y = round(box.y + head + at[family]++ * each);
+        kind_cell(app, box_of(x0, y, x1 - x0, floor(each - gap)), i);
+    }
+}
+
+enum { BLOCK_COLUMNS = 3 };
+
+/* In a narrow window every family is a block, one under the other. */
+static void kinds_in_blocks(App *app, PaintBox box, double head, double each, double gap)
+{
+    double y = box.y, column = (box.width + gap) / BLOCK_COLUMNS;
+    for (int family = 0; family < FAMILIES; family++) {
+        int at = 0;
+        ui_text(&app->ui, box.x, y + app->ui.m.small, families[family], app->ui.m.small, FONT_LABEL,
+                app->theme->ink2, TEXT_START, box.width);
+        for (int i = 0; i < app->catalog->kind_count; i++) {
+            if (kind_family(app, i) != family)
+                continue;
+            double x = round(box.x + at % BLOCK_COLUMNS * column);
+            kind_cell(app,
+                      box_of(x, round(y + head + at / BLOCK_COLUMNS * each), floor(column - gap),
+                             floor(each - gap)),
+                      i);
+            at++;
+        }
+        y += head + (at + BLOCK_COLUMNS - 1) / BLOCK_COLUMNS * each;
+    }
+}
+
 static void kinds_build(App *app)
 {
-    static const char *const names[FAMILIES] = {"Electrical", "Heating and air", "Plumbing",
-                                                "Framing", "Openings, finish, late"};
     Ui *ui = &app->ui;
     double rp = app->scale, pad = round(12 * rp), gap = round(4 * rp);
-    int most = 0, counts[FAMILIES] = {0}, at[FAMILIES] = {0};
+    int most = 0, rows = 0, counts[FAMILIES] = {0};
     for (int i = 0; i < app->catalog->kind_count; i++) {
-        int family = family_of(app->catalog->trades[app->catalog->kinds[i].trade].letter);
+        int family = kind_family(app, i);
         most = ++counts[family] > most ? counts[family] : most;
     }
-    double head = round(24 * rp), high = app->canvas.height;
-    double each = fmin(fmax(ui->m.row, round(38 * rp)) + gap, (high - head - 2 * pad) / most);
+    for (int i = 0; i < FAMILIES; i++)
+        rows += (counts[i] + BLOCK_COLUMNS - 1) / BLOCK_COLUMNS;
     double width = fmin(app->tray.width - round(12 * rp), round(1100 * rp));
-    double tall = head + most * each + 2 * pad;
+    bool columns = width / FAMILIES >= ui->m.small * 11.5;
+    double head = round(ui->m.small * 2.1), heads = columns ? head : FAMILIES * head;
+    double least = (app->canvas.height - heads - 2 * pad) / (columns ? most : rows);
+    double each = fmin(fmax(ui->m.row, round(38 * rp)) + gap, least);
+    double tall = heads + (columns ? most : rows) * each + 2 * pad;
     PaintBox box = box_of(app->canvas.x + round(6 * rp), app->canvas.y + app->canvas.height - tall,
                           width, tall);
     drawer_frame(app, box);
-    double column = (box.width - 2 * pad + gap) / FAMILIES;
-    for (int i = 0; i < FAMILIES; i++)
-        ui_text(ui, box.x + pad + i * column, box.y + pad + ui->m.small, names[i], ui->m.small,
-                FONT_LABEL, app->theme->ink2, TEXT_START, column - gap);
-    for (int i = 0; i < app->catalog->kind_count; i++) {
-        int family = family_of(app->catalog->trades[app->catalog->kinds[i].trade].letter);
-        double x0 = round(box.x + pad + family * column),
-               x1 = round(box.x + pad + (family + 1) * column - gap);
-        double y = round(box.y + pad + head + at[family]++ * each);
-        kind_cell(app, box_of(x0, y, x1 - x0, floor(each - gap)), i);
-    }
+    (columns ? kinds_in_columns : kinds_in_blocks)(app, box_inset(box, pad), head, each, gap);
 }
 
 /* ---- kinds of rooms ---------------------------------------------------------------------------------------- */
@@ -173,10 +213,9 @@ static void levels_build(App *app)
     say_clean(attic);
     const struct {
         const char *path, *label, *below;
-    } ways[] = {
-        {"levels/above", "The level above", "Over the highest, with the same height of its rooms"},
-        {"levels/attic", attic, "As wide as what it lies over"},
-        {"levels/below", "The level below", "A basement or a crawlspace under the lowest"}};
+    } ways[] = {{"levels/above", "The level above", "Over the highest there is"},
+                {"levels/attic", attic, "As wide as what it lies over"},
+                {"levels/below", "The level below", "A basement or a crawlspace under the lowest"}};
     PaintBox box = box_of(app->level_button.x + app->level_button.width + round(8 * rp),
                           app->level_button.y, wide, 3 * high + 2 * pad);
     drawer_frame(app, box);
@@ -228,9 +267,10 @@ void pad_build(App *app)
            key = fmax(round((words ? 44 : 56) * rp), app->ui.m.touch ? app->ui.m.row : 0),
            gap = round(4 * rp), pad = round(10 * rp);
     PaintBox box = box_of(0, 0, (wide + 2) * (key + gap) + 2 * pad, count * (key + gap) + 2 * pad);
-    box.x = words ? round((app->width - box.width) / 2)
-                  : app->canvas.x + app->canvas.width - app->over_box.width - box.width - 8 * rp;
+    box.x = app->canvas.x + fmax(8 * rp, app->clear_width - box.width - 8 * rp);
     box.y = app->canvas.y + app->canvas.height - box.height;
+    if (app->card != CARD_NONE)
+        box.x = round((app->width - box.width) / 2);
     if (app->card != CARD_NONE)
         box.y = app->height - box.height;
     draw_list_box(&app->list, box, app->theme->panel);

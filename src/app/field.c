@@ -53,6 +53,8 @@ static const FieldRow rows[FIELD_COUNT] = {
     [FIELD_INNER_WALL] = {"panel/inner-wall", "Walls inside are", FORM_SMALL, false},
     [FIELD_GRADE] = {"panel/grade", "Ground outside, from the main floor", FORM_LENGTH, true},
     [FIELD_NEW_NAME] = {"new/name", "Name of the plan", FORM_TEXT, true},
+    [FIELD_NEW_OUTER] = {"new/outer-wall", "Outside walls are", FORM_SMALL, false},
+    [FIELD_NEW_INNER] = {"new/inner-wall", "Walls inside are", FORM_SMALL, false},
     [FIELD_OPEN_PATH] = {"open/path", "Path", FORM_TEXT, true},
     [FIELD_SAVE_PATH] = {"save/path", "Save as", FORM_TEXT, false},
     [FIELD_SHEETS_PATH] = {"sheets/path", "Write them to", FORM_TEXT, false},
@@ -183,7 +185,11 @@ static double hole_number(const PlanPenetration *hole, Field field)
 
 static double own_number(const App *app, Field field)
 {
-    const Plan *plan = doc_plan(app->doc);
+    const Plan *plan = app->doc ? doc_plan(app->doc) : NULL;
+    if (field == FIELD_NEW_OUTER || field == FIELD_NEW_INNER)
+        return field == FIELD_NEW_OUTER ? app->new_outer_mm : app->new_inner_mm;
+    if (!plan)
+        return (double)NAN;
     switch (field) {
     case FIELD_LEVEL_STUDS:
         return plan->levels[app->level].studs_mm;
@@ -215,12 +221,12 @@ const char *field_shown(const App *app, Field field, char *buffer, size_t size)
         buffer[cut] = '\0';
         return buffer;
     }
-    FieldForm form = app->doc ? rows[field].form : FORM_TEXT;
-    if (form == FORM_LENGTH) {
+    FieldForm form = rows[field].form;
+    if (form == FORM_LENGTH && app->doc) {
         int32_t ticks = own_ticks(app, field);
         if (ticks != PLAN_UNSET)
             say_length(app, ticks, words);
-    } else if (form != FORM_TEXT) {
+    } else if (form != FORM_TEXT && form != FORM_LENGTH) {
         double number = own_number(app, field);
         if (!isfinite(number))
             words[0] = '\0';
@@ -352,6 +358,12 @@ static bool set_own(App *app, Field field, const Change *change)
         return true;
     case FIELD_NEW_NAME:
         keep(app->new_name, sizeof app->new_name, change->text);
+        return true;
+    case FIELD_NEW_OUTER:
+        app->new_outer_mm = change->number;
+        return true;
+    case FIELD_NEW_INNER:
+        app->new_inner_mm = change->number;
         return true;
     case FIELD_OPEN_PATH:
         keep(app->open_path, sizeof app->open_path, change->text);

@@ -32,6 +32,11 @@ void wishes_clear(App *app)
     app->wish_count = 0;
 }
 
+void leave_cards(App *app)
+{
+    app->card = app->under = CARD_NONE;
+}
+
 void show_fault(App *app, const Fault *fault)
 {
     app->fault = *fault;
@@ -242,7 +247,7 @@ void files_opened(App *app, const Input *input)
         show_fault(app, &fault);
         return;
     }
-    app->card = CARD_NONE;
+    leave_cards(app);
     app_take_plan(app, plan, input->text);
     recent_remember(app, input->text);
     if (notes.rounded > 0)
@@ -261,10 +266,16 @@ void files_create(App *app)
         return;
     }
     plan->settings.lines_outside = app->new_outside;
+    plan->settings.outer_wall_mm = app->new_outer_mm;
+    plan->settings.inner_wall_mm = app->new_inner_mm;
     for (int i = 0; i < plan->level_count; i++)
         plan->levels[i].sheathing = app->new_sheathing;
-    app->card = CARD_NONE;
+    leave_cards(app);
     app_take_plan(app, plan, "");
+    if (app->new_ground != GROUND_SLAB) { /* what it stands over is there from the first */
+        level_add(app, NEW_LEVEL_BELOW);
+        level_go(app, 0);
+    }
     hand_take(app, HAND_ROOM);
 }
 
@@ -312,7 +323,7 @@ void files_saved(App *app, const Input *input)
         return;
     }
     if (sheets) {
-        app->card = CARD_NONE;
+        leave_cards(app);
         snprintf(app->notice, sizeof app->notice, "The sheets are in %.200s", input->text);
         return;
     }
@@ -321,7 +332,7 @@ void files_saved(App *app, const Input *input)
     app->saved = app->saving;
     snprintf(app->saved_at, sizeof app->saved_at, "%s", input->clock ? input->clock : "");
     if (app->card == CARD_SAVE_AS || app->card == CARD_UNSAVED)
-        app->card = CARD_NONE;
+        leave_cards(app);
     recent_remember(app, input->text);
     go_on(app);
 }

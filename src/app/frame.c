@@ -18,10 +18,10 @@ static Sizes sizes_of(const App *app)
     bool wide = app->width / rp >= WIDE;
     Sizes s = wide ? (Sizes){52, 160, 76, 72, 344} : (Sizes){48, 140, 64, 64, 304};
     s.head = fmax(round(s.head * rp), row + round(12 * rp));
-    s.stack = round(s.stack * rp);
+    s.stack = round(fmax(s.stack, app->ui.m.body / rp * 9.5) * rp);
     s.tray = fmax(round(s.tray * rp), row + round(28 * rp));
     s.strip = fmax(round(s.strip * rp), round(app->ui.m.small + app->ui.m.title + 33 * rp));
-    s.panel = round(s.panel * rp);
+    s.panel = round(fmax(s.panel * rp, app->ui.m.body * 20.5));
     return s;
 }
 
@@ -65,8 +65,29 @@ static void canvas_title(App *app)
     else if (app->notice[0]) {
         say_clean(app->notice);
         ui_text(ui, x + used + 12 * rp, y, app->notice, ui->m.small, FONT_LABEL,
-                app->theme->act_text, TEXT_START,
-                app->canvas.width - app->over_box.width - used - 40 * rp);
+                app->theme->act_text, TEXT_START, app->clear_width - used - 40 * rp);
+    }
+}
+
+/* Beside the canvas; over its right side in a narrow window, over its foot in a tall one. What is left
+ * clear of it, the plan is fitted into: in a wide window whether it is open or not. */
+static void panel_place(App *app, const Sizes *s, bool beside, bool panel)
+{
+    bool tall = !beside && app->height > app->width;
+    double high = round(app->canvas.height * 0.44);
+    app->clear_width = app->canvas.width;
+    app->clear_height = app->canvas.height;
+    if (beside) {
+        app->panel_box = box_of(app->width - s->panel, s->head, s->panel, app->stack.height);
+        if (!panel && !plan_is_empty(app))
+            app->clear_width -= s->panel;
+    } else if (tall) {
+        app->panel_box = box_of(app->canvas.x, app->canvas.y + app->canvas.height - high,
+                                app->canvas.width, high);
+        app->clear_height -= panel ? high : 0;
+    } else {
+        app->panel_box = box_of(app->width - s->panel, s->head, s->panel, app->canvas.height);
+        app->clear_width -= panel ? s->panel : 0;
     }
 }
 
@@ -79,11 +100,7 @@ static void work_build(App *app)
     app->stack = box_of(0, s.head, s.stack, low - s.head);
     app->canvas = box_of(s.stack, s.head, right - s.stack, low - s.head - s.tray);
     app->tray = box_of(s.stack, low - s.tray, right - s.stack, s.tray);
-    app->panel_box = box_of(app->width - s.panel, s.head, s.panel,
-                            beside ? low - s.head : low - s.head - s.tray);
-    /* the plan is fitted into what the panel leaves, whether it is open or not */
-    bool open_later = !panel && !plan_is_empty(app);
-    app->over_box = box_of(0, 0, (panel && !beside) || open_later ? s.panel : 0, 0);
+    panel_place(app, &s, beside, panel);
     if (app->fit_wanted) {
         view_fit_all(app);
         app->fit_wanted = false;
@@ -144,7 +161,7 @@ void frame_build(App *app)
         card_build(app);
     if (app->picker != CHOICE_NONE)
         picker_build(app);
-    if (app->touch && app->field != FIELD_NONE && app->card != CARD_NONE)
+    if (app->touch && app->field != FIELD_NONE && app->drawer != DRAWER_PAD)
         pad_build(app);
     title_build(app);
 }

@@ -69,6 +69,8 @@ static SnapAsk snap_ask(const App *app, double x, double y)
                    .grid = app_grid(app),
                    .skip_space = -1,
                    .skip_hole = -1};
+    if (app->by_keys) /* a step of the cursor always leads away from where it was */
+        ask.reach = fmin(ask.reach, 0.4 * ask.grid);
     return ask;
 }
 
@@ -76,7 +78,9 @@ Snap hand_snap(const App *app, double x, double y)
 {
     SnapAsk ask = snap_ask(app, x, y);
     GeomPoint alone[1];
-    if (app->hand == HAND_ROOM) {
+    if (app->hand == HAND_ROOM && app->room.dragging && app->room.count == 1) {
+        ask.square_only = false; /* the far corner of a rectangle: no direction counts */
+    } else if (app->hand == HAND_ROOM) {
         ask.drawn = app->room.corners;
         ask.drawn_count = app->room.count;
     } else if (app->hand == HAND_MEASURE && app->measured.count % 2 == 1) {

@@ -178,7 +178,6 @@ static void rectangle(App *app, GeomPoint to)
 {
     RoomHand *room = &app->room;
     GeomPoint from = room->corners[0];
-    room->dragging = false;
     if (from.x == to.x || from.y == to.y)
         return; /* no more than a first corner */
     room->corners[1] = (GeomPoint){to.x, from.y};
@@ -205,13 +204,14 @@ void room_gesture(App *app, const Gesture *gesture)
         room->dragging = true;
         break;
     case GESTURE_DRAG_END:
-        if (!room->dragging)
-            break;
-        room->dragging = false;
-        if (room->count == 1)
-            rectangle(app, hand_snap(app, gesture->x, gesture->y).at);
-        else
-            room_corner(app, hand_snap(app, gesture->x, gesture->y).at);
+        if (room->dragging) {
+            GeomPoint at = hand_snap(app, gesture->x, gesture->y).at;
+            room->dragging = false;
+            if (room->count == 1)
+                rectangle(app, at);
+            else
+                room_corner(app, at);
+        }
         break;
     case GESTURE_DRAG_CANCEL:
         if (room->dragging && room->count == 1)
@@ -219,8 +219,10 @@ void room_gesture(App *app, const Gesture *gesture)
         room->dragging = false;
         break;
     case GESTURE_HOLD:
-        if (room->count > 0)
+        if (room->count > 0) {
             app->drawer = DRAWER_PAD;
+            app->hovering = true; /* the side goes towards the finger */
+        }
         break;
     default:
         break;

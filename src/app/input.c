@@ -76,8 +76,11 @@ void pad_typed(App *app, Action action)
     if (action.command == DO_PAD) {
         char text[2] = {(char)action.a, '\0'};
         text_typed(app, text);
-    } else
+    } else {
         keys_do(app, action.a, 0);
+        if (action.a == KEY_ENTER && app->field == FIELD_NONE && app->drawer == DRAWER_PAD)
+            app->drawer = DRAWER_NONE;
+    }
 }
 
 bool field_key(App *app, int key, unsigned mods)

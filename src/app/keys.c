@@ -104,6 +104,8 @@ static void walk(App *app, int step)
 static bool focus_key(App *app, int key, unsigned mods)
 {
     bool list = app->card != CARD_NONE || app->picker != CHOICE_NONE || app->drawer == DRAWER_KINDS;
+    if (ui_find(&app->ui, app->ui.focus) < 0)
+        app->ui.focus[0] = '\0'; /* it is no longer there */
     bool focused = app->ui.focus[0] != '\0';
     if (key == KEY_TAB && (list || focused || mods & MOD_CTRL)) {
         walk(app, mods & MOD_SHIFT ? -1 : 1);
@@ -231,7 +233,9 @@ bool keys_do(App *app, int key, unsigned mods)
         return true;
     if (focus_key(app, key, mods))
         return true;
-    bool window = key == KEY_F5 || key == KEY_F11 || (mods & MOD_CTRL && key == 'Q');
+    bool ctrl = (mods & MOD_CTRL) != 0;
+    bool window = key == KEY_F5 || key == KEY_F11 || (ctrl && key == 'Q');
+    window = window || (app->card == CARD_START && ctrl && key == 'N');
     if (!window && card_key(app, key))
         return true;
     if (!window && app->doc && room_key(app, key))

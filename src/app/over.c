@@ -125,7 +125,7 @@ static void length_box(const Over *o, double x, double y, const char *reason)
 {
     const App *app = o->app;
     double wide = 196 * o->rp, high = 94 * o->rp;
-    double right = app->canvas.width - app->over_box.width;
+    double right = app->clear_width;
     x = x + 30 * o->rp + wide > right ? x - 30 * o->rp - wide : x + 30 * o->rp;
     y = y + 26 * o->rp + high > app->canvas.height ? y - 26 * o->rp - high : y + 26 * o->rp;
     PaintBox box = {x, y, wide, high};
@@ -258,7 +258,7 @@ static void band_ring(const Over *o, int piece, double from, double to)
 
 static void grip(const Over *o, double x, double y)
 {
-    double r = (o->app->touch ? 14 : 8) * o->rp;
+    double r = (o->app->touch ? 10 : 8) * o->rp;
     Stroke stroke = line_of(o, o->t->act, 2.4);
     paint_box(o->painter, (PaintBox){x - r, y - r, 2 * r, 2 * r});
     paint_fill(o->painter, o->t->card, true);
@@ -498,8 +498,8 @@ static void over_error(const Over *o)
             for (int i = 0; i < 2; i++)
                 both[i] = both[i] || overlay->cover_items[at] == app->error_spaces[i];
         if (both[0] && both[1])
-            triangle(o, px(o, overlay->faces[face].inside), py(o, overlay->faces[face].inside), "!",
-                     true);
+            triangle(o, px(o, overlay->faces[face].inside),
+                     py(o, overlay->faces[face].inside) - 34 * o->rp, "!", true);
     }
 }
 
@@ -522,9 +522,8 @@ bool square_box(const App *app, PaintBox *box)
         return false;
     /* parked under the house; where that is out of sight, in the canvas's corner */
     double x = view_x(&view, low.x), y = view_y(&view, low.y) + 34 * app->scale,
-           room = app->canvas.height - side - 16 * app->scale;
-    x = fmin(fmax(x, 16 * app->scale),
-             app->canvas.width - app->over_box.width - side - 16 * app->scale);
+           room = app->clear_height - side - 16 * app->scale;
+    x = fmin(fmax(x, 16 * app->scale), app->clear_width - side - 16 * app->scale);
     *box = box_of(x, fmin(fmax(y, 60 * app->scale), room), side, side);
     return true;
 }
@@ -642,7 +641,7 @@ static void over_hand(const Over *o)
 
 void app_paint_over(const App *app, Painter *painter)
 {
-    Over over = {app, painter, app->theme, app_view(app), app->scale};
+    Over over = {app, painter, app->theme, app_view(app), canvas_rp(app)};
     if (!app->doc)
         return;
     paint_save(painter);

@@ -133,14 +133,17 @@ void panel_gauge_square(App *app, Parts *parts, const char *first, const char *s
     double side = side_mm / 25.4 * (side_mm < 8 * 25.4 ? 8 : 4) * rp;
     side = fmin(side, 120 * rp);
     high = fmax(high, round(side + 20 * rp));
+    high = fmax(high, round(ui->m.head + ui->m.small * 2.9 + 26 * rp));
     PaintBox box = box_of(parts->x, parts->y, parts->width, high);
     draw_list_box(&app->list, box, app->theme->card);
     draw_list_frame(&app->list, box, fmax(1, round(rp)), app->theme->rule);
     double middle = round(box.y + high / 2), text = box.width - side - 40 * rp;
-    ui_text(ui, box.x + 14 * rp, middle - round(4 * rp), first, ui->m.head, FONT_NAME,
-            app->theme->ink, TEXT_START, text);
-    ui_text(ui, box.x + 14 * rp, middle + round(ui->m.small * 1.3), second, ui->m.small, FONT_TEXT,
-            app->theme->ink2, TEXT_START, text);
+    bool two = ui_width(ui, second, ui->m.small, FONT_TEXT) > text;
+    double first_y = middle - round(two ? 12 * rp : 4 * rp);
+    ui_text(ui, box.x + 14 * rp, first_y, first, ui->m.head, FONT_NAME, app->theme->ink, TEXT_START,
+            text);
+    ui_lines(ui, box.x + 14 * rp, first_y + round(ui->m.small * 1.3 + 4 * rp), text, second,
+             ui->m.small, FONT_TEXT, app->theme->ink2, 2);
     if (side >= 1)
         draw_list_box(&app->list,
                       box_of(round(box.x + box.width - 14 * rp - side), round(middle - side / 2),
@@ -217,9 +220,12 @@ static void hand_joint(App *app, Parts *parts)
     const CatalogMethod *method = &app->catalog->methods[app->joint.method];
     parts_label(parts, "In your hand");
     parts_title(parts, method->shown, "");
-    snprintf(text, sizeof text, "%d %s, %s since you picked it up.", app->joint.placed,
-             app->joint.placed == 1 ? "run" : "runs",
-             say_length(app, app->joint.placed_length, words));
+    if (app->joint.placed == 0)
+        snprintf(text, sizeof text, "Nothing sealed since you picked it up.");
+    else
+        snprintf(text, sizeof text, "%d %s, %s since you picked it up.", app->joint.placed,
+                 app->joint.placed == 1 ? "run" : "runs",
+                 say_length(app, app->joint.placed_length, words));
     parts_text(parts, text, app->theme->ink2);
     PaintBox band = box_of(parts->x, parts->y, parts->width, round(22 * app->scale));
     ShownState shown = app->joint.method == CATALOG_METHOD_NONE ? SHOWN_NO_SEAL : SHOWN_PLANNED;
@@ -278,7 +284,8 @@ void panel_sizes(App *app, Parts *parts, const CatalogKind *kind)
 void panel_caution(App *app, Parts *parts, const char *caution)
 {
     /* cautions are read before anything is done: a bar of the warning colour */
-    parts_note(parts, caution, app->theme->state[SHOWN_PLANNED]);
+    const Theme *t = app->theme;
+    parts_note(parts, caution, t->no_hue ? t->ink : t->state[SHOWN_PLANNED]);
 }
 
 static void hand_hole(App *app, Parts *parts)
@@ -297,8 +304,7 @@ static void hand_hole(App *app, Parts *parts)
     int on_plan = 0;
     for (int i = 0; i < doc_plan(app->doc)->penetration_count; i++)
         on_plan += doc_plan(app->doc)->penetrations[i].kind == app->hole.kind;
-    snprintf(text, sizeof text, "%d placed since you picked it up, %d on this plan",
-             app->hole.placed, on_plan);
+    snprintf(text, sizeof text, "%d placed, %d on this plan", app->hole.placed, on_plan);
     kind_head(app, parts, app->hole.kind, text);
     panel_sizes(app, parts, kind);
     panel_seal(app, parts);

@@ -353,8 +353,8 @@ void panel_found(App *app, int row)
         at = plan->penetrations[index].at;
     PlanView view = app_view(app);
     double x = view_x(&view, at.x), y = view_y(&view, at.y);
-    if (x < 0 || y < 0 || x > app->canvas.width - app->over_box.width || y > app->canvas.height)
-        view_pan(app, app->canvas.width / 2 - x, app->canvas.height / 2 - y);
+    if (x < 0 || y < 0 || x > app->clear_width || y > app->clear_height)
+        view_pan(app, app->clear_width / 2 - x, app->clear_height / 2 - y);
 }
 
 static void find_list(App *app, Parts *parts)

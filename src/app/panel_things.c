@@ -170,26 +170,37 @@ void panel_hole(App *app, Parts *parts)
 
 /* ---- joint runs ------------------------------------------------------------------------------------------------ */
 
-/* Length of what is selected: the pieces of the run that have the same seal. */
-static double run_length(const App *app, int piece)
+/* Length of what is selected, and how many other rooms it runs through. */
+static double run_length(const App *app, int piece, int *others)
 {
     const Envelope *envelope = app->envelope;
     double length = 0;
-    for (int i = 0; i < envelope->joint_count; i++)
-        if (envelope->joints[i].run == envelope->joints[piece].run &&
-            envelope->joints[i].seal == envelope->joints[piece].seal)
-            length += envelope->joints[i].length;
+    *others = 0;
+    for (int i = 0; i < envelope->joint_count; i++) {
+        bool counted = envelope->joints[i].space == envelope->joints[piece].space;
+        if (!piece_with(envelope, piece, i))
+            continue;
+        length += envelope->joints[i].length;
+        for (int j = 0; j < i && !counted; j++)
+            counted = piece_with(envelope, piece, j) &&
+                      envelope->joints[j].space == envelope->joints[i].space;
+        *others += !counted;
+    }
     return length;
 }
 
 static void run_where(App *app, Parts *parts, int index)
 {
-    char text[WORDS * 3], side[WORDS], opens[WORDS];
+    char text[WORDS * 3], side[WORDS], opens[WORDS], more[32] = "";
     const JointPiece *piece = &app->envelope->joints[index];
     Run run;
+    int others;
     run_of(app->envelope, index, &run);
-    snprintf(text, sizeof text, "%.100s, %s. %s", space_name(app->envelope->plan, piece->space),
-             say_side(app, &run, side), say_opens(piece->to, false, opens));
+    run_length(app, index, &others);
+    if (others > 0)
+        snprintf(more, sizeof more, " and %d more", others);
+    snprintf(text, sizeof text, "%.100s%s, %s. %s", space_name(app->envelope->plan, piece->space),
+             more, say_side(app, &run, side), say_opens(piece->to, false, opens));
     say_clean(text);
     parts_text(parts, text, app->theme->ink2);
     if (piece->left_to_sheathing)
@@ -201,7 +212,9 @@ static void run_square(App *app, Parts *parts, int index)
 {
     char first[WORDS], second[WORDS * 3], wide[WORDS], length[WORDS], side[WORDS];
     const JointPiece *piece = &app->envelope->joints[index];
-    double ticks = run_length(app, index), area = piece->gap_mm * ticks / GEOM_TICKS_PER_MM;
+    int others;
+    double ticks = run_length(app, index, &others),
+           area = piece->gap_mm * ticks / GEOM_TICKS_PER_MM;
     say_hole(app, area, first);
     snprintf(second, sizeof second, "%s wide, %s long: %s square",
              say_small(app, piece->gap_mm, wide), say_length(app, ticks, length),
@@ -283,7 +296,7 @@ void panel_wall(App *app, Parts *parts)
 {
     char words[WORDS], text[WORDS * 2];
     const Selection *s = &app->selection;
-    parts_title(parts, "A wall between rooms", "");
+    parts_title(parts, "Wall between rooms", "");
     snprintf(text, sizeof text, "%s long on %.100s.",
              say_length(app, geom_distance(s->at, s->to), words),
              level_name(doc_plan(app->doc), s->level));

@@ -255,7 +255,7 @@ static void stack_paint(const App *app, const Pen *pen)
 {
     if (app->envelope)
         level_stack_draw(pen->painter, app->theme, app->envelope, app->stack_boxes, app->level,
-                         NULL, 0, pen->rp);
+                         NULL, 0, app->ui.m.small / 11);
 }
 
 static void recent_paint(const App *app, const Pen *pen, int index)
@@ -282,7 +282,7 @@ void picture_paint(const App *app, const DrawCommand *command, Painter *painter)
     Pen pen = {painter, command->box, picture->colour, app->scale, app->theme};
     paint_save(painter);
     if (picture->kind != PICTURE_ICON && picture->kind != PICTURE_SYMBOL &&
-        picture->kind != PICTURE_STACK)
+        picture->kind != PICTURE_STACK && picture->kind != PICTURE_JOINT_BAR)
         paint_clip_box(painter, command->box);
     switch (picture->kind) {
     case PICTURE_STACK:

@@ -52,10 +52,11 @@ static int answer_wishes(Replay *replay, Input *answer)
     return 0;
 }
 
-static Status step(Replay *replay, const Input *inputs, int count)
+/* Until nothing more is wished. */
+static Status settle(Replay *replay)
 {
     Input answer;
-    Status status = app_step(replay->app, inputs, count, replay->now);
+    Status status = STATUS_OK;
     for (int i = 0; i < ANSWERS_MOST && answer_wishes(replay, &answer) > 0; i++) {
         Status next = app_step(replay->app, &answer, 1, replay->now);
         status = status == STATUS_OK ? next : status;
@@ -63,6 +64,14 @@ static Status step(Replay *replay, const Input *inputs, int count)
     if (status != STATUS_OK)
         return fault_set(replay->fault, status, "there is not enough memory to go on");
     return status;
+}
+
+static Status step(Replay *replay, const Input *inputs, int count)
+{
+    Status status = app_step(replay->app, inputs, count, replay->now), settled = settle(replay);
+    if (status != STATUS_OK)
+        return fault_set(replay->fault, status, "there is not enough memory to go on");
+    return settled;
 }
 
 static Status wait_for(Replay *replay, double seconds)
@@ -197,10 +206,8 @@ static Status press(Replay *replay, const char *path)
         status = app_press(replay->app, path, replay->fault);
     if (status == STATUS_USAGE)
         return replay->fault->status = STATUS_BAD_INPUT;
-    Input answer;
-    for (int i = 0; i < ANSWERS_MOST && answer_wishes(replay, &answer) > 0 && status == STATUS_OK;
-         i++)
-        status = app_step(replay->app, &answer, 1, replay->now);
+    if (status == STATUS_OK)
+        status = settle(replay);
     return status == STATUS_OK ? step(replay, &tick, 1) : status;
 }
 
@@ -423,7 +430,7 @@ static Status begin(Replay *replay, const char *plan, const ReplayOptions *optio
     if (!replay->app)
         return fault_set(replay->fault, STATUS_MEMORY, "there is not enough memory to begin");
     Input open = {.kind = INPUT_DROP, .text = plan};
-    Status status = wait_for(replay, 0);
+    Status status = settle(replay);
     if (status == STATUS_OK && plan)
         status = step(replay, &open, 1);
     if (status == STATUS_OK && replay->app->card == CARD_ERROR) {

@@ -208,6 +208,12 @@ bool seal_part(App *app, int piece, double from, double to)
     return ok;
 }
 
+bool piece_with(const Envelope *envelope, int own, int other)
+{
+    const JointPiece *a = &envelope->joints[own], *b = &envelope->joints[other];
+    return a->seal >= 0 ? a->seal == b->seal : b->seal < 0 && a->run == b->run;
+}
+
 /* One piece of each run of a space that can be seen now; returns how many. */
 static int runs_of_space(const App *app, int space, int *pieces, int limit)
 {

@@ -211,7 +211,7 @@ static bool run_in_scope(const App *app, int index)
     PlanLook look = app_look(app);
     PlanView view = app_view(app);
     if (app->selection.scope == SCOPE_THIS)
-        return other->run == own->run && other->seal == own->seal;
+        return piece_with(envelope, app->selection.index, index);
     if (!plan_piece_line(envelope, &look, &view, index, &x0, &y0, &x1, &y1))
         return false;
     if (app->selection.scope == SCOPE_ROOM)

@@ -310,3 +310,15 @@ Snap snap_to(const SnapAsk *ask)
     }
     return from_lines(&search);
 }
+
+int32_t snap_step(GeomUnits units, double least)
+{
+    enum { STEPS = 9 };
+    static const int32_t inches[STEPS] = {1, 3, 6, 12, 24, 48, 96, 192, 384};
+    static const int32_t millimetres[STEPS] = {10, 50, 100, 250, 500, 1000, 2000, 5000, 10000};
+    int32_t step = 0;
+    for (int i = 0; i < STEPS && (i == 0 || step < least); i++)
+        step = units == GEOM_METRIC ? millimetres[i] * GEOM_TICKS_PER_MM
+                                    : inches[i] * GEOM_TICKS_PER_INCH;
+    return step;
+}

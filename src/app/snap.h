@@ -43,5 +43,7 @@ typedef struct Snap {
 Snap snap_to(const SnapAsk *ask);
 /* The nearest place of segment ab, rounded to ticks; *along: 0 at a, 1 at b. */
 GeomPoint snap_on_segment(GeomPoint a, GeomPoint b, double x, double y, double *along);
+/* The step to snap to that is at least least ticks long, in the plan's units. */
+int32_t snap_step(GeomUnits units, double least);
 
 #endif

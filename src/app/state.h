@@ -181,8 +181,10 @@ struct App {
     double width, height, scale, dpi;
     bool touch;
     const Theme *theme;
-    PaintBox canvas, stack, panel_box, over_box; /* over_box: what the canvas loses to the panel */
-    PaintBox tray, level_button;                 /* where drawers hang */
+    PaintBox canvas, stack, panel_box;
+    double clear_width,
+        clear_height;            /* of the canvas, from its upper left corner: clear of the panel */
+    PaintBox tray, level_button; /* where drawers hang */
     PaintBox *stack_boxes;
     int stack_box_capacity;
     /* the view of the plan: place of the canvas's upper left corner, pixels a tick */
@@ -232,6 +234,7 @@ struct App {
     GeomUnits new_units;
     bool new_outside, new_sheathing;
     char new_name[96];
+    double new_outer_mm, new_inner_mm;
     int sheet_size;
     char open_path[TEXT_FIELD_SIZE], save_path[TEXT_FIELD_SIZE];
     char sheet_path[TEXT_FIELD_SIZE], sheet_asked[TEXT_FIELD_SIZE];
@@ -278,6 +281,8 @@ void view_pan(App *app, double dx, double dy);
 double app_ticks(const App *app, double pixels);
 GeomPoint app_at(const App *app, double x, double y); /* canvas pixels to ticks */
 int32_t app_grid(const App *app);
+/* Pixels of one reference pixel on the canvas: larger where fingers work on a fine display. */
+double canvas_rp(const App *app);
 double app_target(const App *app); /* radius of a target in pixels */
 
 /* ---- hit.c: what is at a place of the canvas ----------------------------------------------------------- */
@@ -324,6 +329,8 @@ PlanSide run_side(JointClass joint, bool left);
 bool seal_fresh(App *app, const JointPiece *joint, bool left, GeomPoint from, GeomPoint to,
                 PlanRecord *record);
 GeomPoint piece_end(const Envelope *envelope, int piece, bool far);
+/* True when a piece is taken with another: the same seal, or the same run where there is none yet. */
+bool piece_with(const Envelope *envelope, int own, int other);
 /* Length along the run of the place nearest to p, ticks from run->from. */
 double run_along(const Run *run, double x, double y);
 GeomPoint run_place(const Run *run, double along);
@@ -404,6 +411,7 @@ void recent_ask(App *app);
 void sheets_card(App *app);
 void files_sheets(App *app);
 void show_fault(App *app, const Fault *fault);
+void leave_cards(App *app); /* back to the plan */
 void recent_free(App *app);
 
 /* ---- command.c, keys.c, input.c ------------------------------------------------------------------------------ */

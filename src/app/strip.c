@@ -29,7 +29,7 @@ static int fill_cells(const App *app, Cell cells[CELLS])
          .with = CELL_BAR},
         {.path = "strip/square",
          .label = "Square hole, all that is open",
-         .least = 230,
+         .least = 200,
          .list = PANEL_SQUARE,
          .with = CELL_SQUARE},
         {.path = "strip/findings", .label = "Findings", .least = 130, .list = PANEL_FINDINGS},

@@ -77,9 +77,11 @@ static Row row_begin(App *app, PaintBox box, double x, const char *label)
 static void hint(App *app, PaintBox box, double x, const char *text)
 {
     Ui *ui = &app->ui;
-    ui_paragraph(ui, x, box.y + round(box.height / 2 - ui->m.small * 0.3),
-                 box.x + box.width - x - 8 * app->scale, text, ui->m.small, FONT_TEXT,
-                 app->theme->ink2);
+    double width = box.x + box.width - x - 8 * app->scale, pitch = round(ui->m.small * 1.45);
+    int most = (int)(box.height / pitch) - 1;
+    double high = ui_width(ui, text, ui->m.small, FONT_TEXT) > width ? pitch : 0;
+    ui_lines(ui, x, round(box.y + box.height / 2 + ui->m.small * 0.36 - high / 2), width, text,
+             ui->m.small, FONT_TEXT, app->theme->ink2, most < 2 ? most : 2);
 }
 
 static void pick_row(App *app, PaintBox box, double x)
@@ -132,8 +134,8 @@ static void room_row(App *app, PaintBox box, double x)
     static const SpaceKind kinds[] = {SPACE_CONDITIONED, SPACE_GARAGE, SPACE_VENTED_ATTIC,
                                       SPACE_PORCH, SPACE_SHAFT};
     Ui *ui = &app->ui;
-    double rp = app->scale, wide = round(80 * rp), y = box.y + box.height - round(44 * rp),
-           right = box.x + box.width - 8 * rp;
+    double rp = app->scale, wide = round(ui->m.small * 6.75),
+           y = box.y + box.height - round(44 * rp), right = box.x + box.width - 8 * rp;
     double more = round(64 * rp);
     bool shown = false;
     ui_text(ui, x, y - round(5 * rp), "The room is", ui->m.small, FONT_LABEL, app->theme->ink2,
@@ -147,7 +149,7 @@ static void room_row(App *app, PaintBox box, double x)
         if (x + wide + more + 6 * rp > right)
             break;
         swatch(app, box_of(x, y, wide, round(40 * rp)), kind);
-        x += wide + round(6 * rp);
+        x += wide + round(5 * rp);
         if (last)
             break;
     }

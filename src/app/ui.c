@@ -173,21 +173,31 @@ static size_t line_break(const Ui *ui, const char *text, double size, FontWeight
     return fits;
 }
 
-double ui_paragraph(Ui *ui, double x, double y, double width, const char *text, double size,
-                    FontWeight weight, Colour colour)
+double ui_lines(Ui *ui, double x, double y, double width, const char *text, double size,
+                FontWeight weight, Colour colour, int most)
 {
     double pitch = round(size * 1.45), used = 0;
-    while (*text) {
+    for (int number = 1; *text; number++) {
         char line[512];
         size_t skip, count = line_break(ui, text, size, weight, width, &skip);
+        if (number == most)
+            count = strlen(text);
         size_t cut = utf8_cut(text, count < sizeof line ? count : sizeof line - 1);
         memcpy(line, text, cut);
         line[cut] = '\0';
         ui_text(ui, x, y + used, line, size, weight, colour, TEXT_START, width);
         used += pitch;
+        if (number == most)
+            break;
         text += count + skip;
     }
     return used;
+}
+
+double ui_paragraph(Ui *ui, double x, double y, double width, const char *text, double size,
+                    FontWeight weight, Colour colour)
+{
+    return ui_lines(ui, x, y, width, text, size, weight, colour, 0);
 }
 
 /* ---- parts ------------------------------------------------------------------------------------- */
@@ -355,7 +365,7 @@ void parts_title(Parts *parts, const char *title, const char *aside)
             parts->width - tail - (tail > 0 ? 12 * ui->m.rp : 0));
     ui_text(ui, parts->x + parts->width, parts->y, aside, ui->m.body, FONT_TEXT, ui->theme->ink2,
             TEXT_END, 0);
-    parts->y += round(8 * ui->m.rp);
+    parts->y += round(14 * ui->m.rp);
 }
 
 void parts_head(Parts *parts, const char *text)
@@ -408,7 +418,7 @@ void parts_rule(Parts *parts)
 void parts_pair(Parts *parts, const char *name, const char *text)
 {
     Ui *ui = parts->ui;
-    double aside = round(92 * ui->m.rp), line = round(ui->m.body * 1.2);
+    double aside = round(ui->m.body * 7.1), line = round(ui->m.body * 1.2);
     ui_text(ui, parts->x, parts->y + line, name, ui->m.body, FONT_NAME, ui->theme->ink, TEXT_START,
             aside - 4);
     double used = ui_paragraph(ui, parts->x + aside, parts->y + line, parts->width - aside, text,
@@ -421,8 +431,8 @@ void parts_key(Parts *parts, const char *key, const char *text)
     Ui *ui = parts->ui;
     double line = round(ui->m.body * 1.2);
     ui_key(ui, parts->x, parts->y + line, key);
-    ui_text(ui, parts->x + 88 * ui->m.rp, parts->y + line, text, ui->m.body, FONT_TEXT,
-            ui->theme->ink, TEXT_START, parts->width - 88 * ui->m.rp);
+    ui_text(ui, parts->x + ui->m.body * 6.8, parts->y + line, text, ui->m.body, FONT_TEXT,
+            ui->theme->ink, TEXT_START, parts->width - ui->m.body * 6.8);
     parts->y += round(ui->m.body * 2.05);
 }
 

@@ -29,7 +29,7 @@ GeomPoint app_at(const App *app, double x, double y)
 PlanView app_view(const App *app)
 {
     PlanView view = {
-        .x0 = app->view_x, .y0 = app->view_y, .scale = app->view_scale, .rp = app->scale};
+        .x0 = app->view_x, .y0 = app->view_y, .scale = app->view_scale, .rp = canvas_rp(app)};
     view.area.width = app->canvas.width;
     view.area.height = app->canvas.height;
     return view;
@@ -68,10 +68,10 @@ void view_fit_all(App *app)
 {
     GeomPoint low, high;
     const Plan *plan = app_shown_plan(app);
-    double rp = app->scale;
+    double rp = canvas_rp(app);
     PaintBox area = {CLEAR_LEFT * rp, CLEAR_TOP * rp,
-                     app->canvas.width - app->over_box.width - (CLEAR_LEFT + CLEAR_RIGHT) * rp,
-                     app->canvas.height - (CLEAR_TOP + CLEAR_LOW) * rp};
+                     app->clear_width - (CLEAR_LEFT + CLEAR_RIGHT) * rp,
+                     app->clear_height - (CLEAR_TOP + CLEAR_LOW) * rp};
     area.width = fmax(area.width, 100 * rp);
     area.height = fmax(area.height, 100 * rp);
     if (!plan || !plan_bounds(plan, -1, &low, &high)) {
@@ -104,8 +104,13 @@ void view_pan(App *app, double dx, double dy)
 
 int32_t app_grid(const App *app)
 {
-    PlanView view = app_view(app);
-    return plan_grid_step(&view, app_units(app));
+    return snap_step(app_units(app), app_ticks(app, 6 * app->scale));
+}
+
+double canvas_rp(const App *app)
+{
+    const double usual_dpi = 100;
+    return app->scale * (app->touch ? fmax(1, app->dpi / usual_dpi / app->scale) : 1);
 }
 
 double app_target(const App *app)

@@ -263,6 +263,7 @@ static Status begin(Window *window, const WindowOptions *options)
     window->app = app_new(&setup, window->fault);
     if (!window->app)
         return window->fault->status;
+    do_wishes(window);
     window->memory = memory_file_path(options->memory);
     remember(window);
     if (options->plan) {
