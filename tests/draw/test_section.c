@@ -1,0 +1,211 @@
+/* The section: strips of the cut, the usual line, and what is drawn of the air. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "draw/section.h"
+#include "support/drawing.h"
+#include "support/fail_every.h"
+
+#include <cmocka.h>
+
+enum { MM = GEOM_TICKS_PER_MM };
+
+/* Two rooms of 8000 x 5000 over each other, the upper one under an attic; a duct boot in the floor of
+ * the lower one has no place here, so the holes are a light in the lid and a box low in a wall. */
+static DrawnHouse two_rooms(void)
+{
+    House house = house_of_storeys(2);
+    house_room(&house, "L1", "conditioned", NULL);
+    house_room(&house, "L2", "conditioned", NULL);
+    house_room(&house, "AT", "vented_attic", NULL);
+    house_hole(&house, "L2", "recessed_light", "ceiling", 4000, 2000, NULL);
+    house_hole(&house, "L1", "wall_box", "wall", 0, 2200, "'above_floor_mm': 300");
+    return drawn_house_of(&house);
+}
+
+typedef struct Aired {
+    DrawnHouse drawn;
+    Air *air;
+    AirFlow *flow;
+} Aired;
+
+static Aired aired(double outdoor_c)
+{
+    Aired house = {.drawn = two_rooms()};
+    AirWeather weather = {21, outdoor_c, 0};
+    assert_int_equal(air_make(house.drawn.envelope, &house.air, NULL), STATUS_OK);
+    assert_int_equal(air_flow_make(house.air, AIR_SEALS_FOUND, &weather, &house.flow, NULL),
+                     STATUS_OK);
+    return house;
+}
+
+static void aired_close(Aired *house)
+{
+    air_flow_free(house->flow);
+    air_free(house->air);
+    drawn_house_close(&house->drawn);
+}
+
+/* From 1000 left of the house to 1000 right of it: outside, house, outside. */
+static void strips_follow_the_line(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = two_rooms();
+    SectionCut cut;
+    GeomPoint from = {-1000 * MM, 2500 * MM}, to = {9000 * MM, 2500 * MM};
+    assert_int_equal(section_cut_make(drawn.envelope, from, to, &cut, NULL), STATUS_OK);
+    assert_int_equal(cut.strip_count, 3);
+    const double ends[] = {0, 1000, 9000, 10000};
+    for (int i = 0; i < 3; i++) {
+        assert_true(fabs(cut.strips[i].s0 - ends[i] * MM) < 1e-6);
+        assert_true(fabs(cut.strips[i].s1 - ends[i + 1] * MM) < 1e-6);
+    }
+    assert_int_equal(cut.strips[0].cover, cut.strips[2].cover);
+    const Column *house = &drawn.envelope->columns[cut.strips[1].cover];
+    int spaces = 0;
+    for (int p = 0; p < house->count; p++)
+        spaces += house->parts[p].is == COLUMN_SPACE;
+    assert_int_equal(spaces, 3);
+    section_cut_free(&cut);
+    drawn_house_close(&drawn);
+}
+
+/* A line along a wall is not torn: points on it count as left of it. */
+static void a_line_on_a_wall_has_one_side(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = two_rooms();
+    SectionCut cut;
+    GeomPoint from = {-1000 * MM, 0}, to = {9000 * MM, 0};
+    assert_int_equal(section_cut_make(drawn.envelope, from, to, &cut, NULL), STATUS_OK);
+    assert_int_equal(cut.strip_count, 1); /* the house lies left of it, the line runs outside */
+    section_cut_free(&cut);
+    assert_int_equal(section_cut_make(drawn.envelope, to, from, &cut, NULL), STATUS_OK);
+    assert_int_equal(cut.strip_count, 3); /* the other way round it lies right: the line cuts it */
+    section_cut_free(&cut);
+    drawn_house_close(&drawn);
+}
+
+static void a_line_without_length_is_refused(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = two_rooms();
+    SectionCut cut;
+    GeomPoint here = {100, 100};
+    assert_int_equal(section_cut_make(drawn.envelope, here, here, &cut, NULL), STATUS_BAD_INPUT);
+    drawn_house_close(&drawn);
+}
+
+/* The usual line passes within a metre of the light, from outside to outside. */
+static void the_usual_line_follows_the_air(void **state)
+{
+    (void)state;
+    Aired house = aired(-10);
+    GeomPoint from, to;
+    assert_true(section_usual_line(house.air, house.flow, &from, &to));
+    bool along_x = from.y == to.y;
+    assert_true(along_x || from.x == to.x);
+    int32_t off = along_x ? from.y - 2000 * MM : from.x - 4000 * MM;
+    assert_true(abs(off) <= 1000 * MM);
+    assert_true(along_x ? from.x < 0 && to.x > 8000 * MM : from.y < 0 && to.y > 5000 * MM);
+    aired_close(&house);
+}
+
+static char *record(const Aired *house)
+{
+    SectionCut cut;
+    GeomPoint from = {-1000 * MM, 2100 * MM}, to = {9000 * MM, 2100 * MM};
+    SectionLook look = {&theme_day, 1, true};
+    char *bytes = NULL;
+    size_t length;
+    assert_int_equal(section_cut_make(house->drawn.envelope, from, to, &cut, NULL), STATUS_OK);
+    Painter *painter = painter_on_text(1200, 800);
+    assert_non_null(painter);
+    section_draw(painter, house->air, house->flow, &cut, &look, (PaintBox){0, 0, 1200, 800});
+    assert_int_equal(painter_finish(painter, &bytes, &length, NULL), STATUS_OK);
+    section_cut_free(&cut);
+    return bytes;
+}
+
+static void needs(const char *text, const char *what)
+{
+    if (strstr(text, what) == NULL)
+        fail_msg("the section does not say \"%s\"", what);
+}
+
+/* What pushes out at the lid on a cold day pulls in there on a hot one. */
+static void seasons_turn_the_arrows_over(void **state)
+{
+    (void)state;
+    Aired cold = aired(-10), hot = aired(38);
+    int light = -1;
+    for (int i = 0; i < cold.air->leak_count; i++) {
+        if (cold.air->leaks[i].what == AIR_HOLE && cold.air->leaks[i].height_m > 3)
+            light = i;
+    }
+    assert_true(light >= 0);
+    assert_true(cold.flow->leaks[light].q_m3_s > 0);
+    assert_true(hot.flow->leaks[light].q_m3_s < 0);
+    char *cold_text = record(&cold), *hot_text = record(&hot);
+    needs(cold_text, "neutral level");
+    needs(cold_text, "pushes out");
+    needs(cold_text, "pulls in");
+    needs(hot_text, "pulls in");
+    assert_string_not_equal(cold_text, hot_text);
+    mem_free(cold_text);
+    mem_free(hot_text);
+    aired_close(&cold);
+    aired_close(&hot);
+}
+
+/* Equally warm: no neutral level, no arrows, the house all the same. */
+static void without_stack_there_is_no_level(void **state)
+{
+    (void)state;
+    Aired house = aired(21);
+    char *text = record(&house);
+    assert_null(strstr(text, "neutral level"));
+    assert_null(strstr(text, "pushes out"));
+    mem_free(text);
+    aired_close(&house);
+}
+
+typedef struct CutWork {
+    const Envelope *envelope;
+} CutWork;
+
+static Status cut_once(void *context)
+{
+    const CutWork *work = context;
+    SectionCut cut;
+    GeomPoint from = {-1000 * MM, 2500 * MM}, to = {9000 * MM, 2500 * MM};
+    Status status = section_cut_make(work->envelope, from, to, &cut, NULL);
+    section_cut_free(&cut);
+    return status;
+}
+
+static void cutting_survives_failing_memory(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = two_rooms();
+    CutWork work = {drawn.envelope};
+    assert_true(fail_every_allocation(cut_once, &work) > 0);
+    drawn_house_close(&drawn);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(strips_follow_the_line),
+        cmocka_unit_test(a_line_on_a_wall_has_one_side),
+        cmocka_unit_test(a_line_without_length_is_refused),
+        cmocka_unit_test(the_usual_line_follows_the_air),
+        cmocka_unit_test(seasons_turn_the_arrows_over),
+        cmocka_unit_test(without_stack_there_is_no_level),
+        cmocka_unit_test(cutting_survives_failing_memory),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
