@@ -34,8 +34,8 @@ static void is_room_with(House *house, Want holes, int line)
 }
 
 /* One hole in the room under its attic is on the boundary, or it is not. */
-static void is_on(const char *level, const char *plane, double x, double y, const char *more, bool on,
-                  int line)
+static void is_on(const char *level, const char *plane, double x, double y, const char *more,
+                  bool on, int line)
 {
     House house = one_room();
     house_hole(&house, level, "wire_hole", plane, x, y, more);
@@ -51,7 +51,8 @@ static void a_hole_is_gap_times_perimeter_or_the_whole_of_an_opening(void **stat
     House house = one_room();
     house_hole(&house, "L1", "recessed_light", "ceiling", 2000, 2000,
                "'size_mm': [150], 'gap_mm': 3, 'count': 4");
-    house_hole(&house, "L1", "duct_boot", "ceiling", 3000, 2000, "'size_mm': [300, 100], 'gap_mm': 2");
+    house_hole(&house, "L1", "duct_boot", "ceiling", 3000, 2000,
+               "'size_mm': [300, 100], 'gap_mm': 2");
     house_hole(&house, "L1", "chase", "ceiling", 4000, 2000, "'size_mm': [500, 400], 'count': 2");
     house_hole(&house, "L1", "wire_hole", "ceiling", 5000, 2000,
                "'size_mm': [20], 'count': 3, 'area_mm2': 150"); /* of all three */
@@ -208,7 +209,8 @@ static void a_hole_in_the_ground_is_none(void **state)
     (void)state;
     is_on_in_basement(ONE ", 'above_floor_mm': 1200", false, __LINE__);
     is_on_in_basement(ONE ", 'above_floor_mm': 2199", false, __LINE__); /* grade is 2200 up */
-    is_on_in_basement(ONE ", 'above_floor_mm': 2200", true, __LINE__);  /* what is just above counts */
+    is_on_in_basement(ONE ", 'above_floor_mm': 2200", true,
+                      __LINE__); /* what is just above counts */
     is_on_in_basement(ONE ", 'above_floor_mm': 2300", true, __LINE__);
 }
 

@@ -29,12 +29,11 @@ static void a_partition_has_two_lines(void **state)
     left(&house, "L1", "conditioned", NULL);
     right(&house, "L1", "conditioned", NULL);
     house_room(&house, "AT", "vented_attic", NULL);
-    HOUSE_IS(&house, PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.4e6),
-             LID(L1, VENTED_ATTIC, 40e6), INSIDE(40e6, 96e9, 0, 102.4e6, 40e6),
-             JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
-             JOINT(L1, INTERIOR_TOP_PLATE, VENTED_ATTIC, 10000), /* 5000, once for each room */
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(36000, 36000),
-             OPEN(62000 * GAP, 0));
+    HOUSE_IS(
+        &house, PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6),
+        INSIDE(40e6, 96e9, 0, 102.4e6, 40e6), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
+        JOINT(L1, INTERIOR_TOP_PLATE, VENTED_ATTIC, 10000), /* 5000, once for each room */
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(36000, 36000), OPEN(62000 * GAP, 0));
 }
 
 /* A storey (left) and a garage (right) under an upper room over both. */
@@ -46,20 +45,19 @@ static void a_room_over_a_garage_has_joist_bays(void **state)
     right(&house, "L1", "garage", NULL);
     house_room(&house, "L2", "conditioned", NULL);
     house_room(&house, "AT", "vented_attic", NULL);
-    HOUSE_IS(&house, PERIMETER(46000), /* 20000 + 26000 */
-             WALL(L1, OUTDOORS, 15000, 36e6), WALL(L1, GARAGE, 5000, 12e6),
-             WALL(L2, OUTDOORS, 26000, 62.4e6), LID(L2, VENTED_ATTIC, 40e6),
-             FLOOR(L2, GARAGE, 15e6),
-             /* volume 60e9 + 96e9; enclosure 36 + 12 + 62.4 + 40 + 15 + band 20000 x 300 = 6 */
-             INSIDE(65e6, 156e9, 7.5e9, 171.4e6, 25e6),
-             /* no lid over L1: its plate opens to what is beyond */
-             JOINT(L1, TOP_PLATE, OUTDOORS, 15000), JOINT(L1, TOP_PLATE, GARAGE, 5000),
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 15000), JOINT(L1, BOTTOM_PLATE, GARAGE, 5000),
-             JOINT(L1, RIM, OUTDOORS, 15000),
-             JOINT(L1, JOIST_BAYS, GARAGE, 5000), /* the floor runs on over the garage */
-             JOINT(L2, TOP_PLATE, VENTED_ATTIC, 26000), JOINT(L2, BOTTOM_PLATE, OUTDOORS, 26000),
-             LID_SIDE(26000, 26000),
-             OPEN((20000 + 20000 + 15000 + 26000 + 26000) * GAP, 5000 * 300));
+    HOUSE_IS(
+        &house, PERIMETER(46000), /* 20000 + 26000 */
+        WALL(L1, OUTDOORS, 15000, 36e6), WALL(L1, GARAGE, 5000, 12e6),
+        WALL(L2, OUTDOORS, 26000, 62.4e6), LID(L2, VENTED_ATTIC, 40e6), FLOOR(L2, GARAGE, 15e6),
+        /* volume 60e9 + 96e9; enclosure 36 + 12 + 62.4 + 40 + 15 + band 20000 x 300 = 6 */
+        INSIDE(65e6, 156e9, 7.5e9, 171.4e6, 25e6),
+        /* no lid over L1: its plate opens to what is beyond */
+        JOINT(L1, TOP_PLATE, OUTDOORS, 15000), JOINT(L1, TOP_PLATE, GARAGE, 5000),
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 15000), JOINT(L1, BOTTOM_PLATE, GARAGE, 5000),
+        JOINT(L1, RIM, OUTDOORS, 15000),
+        JOINT(L1, JOIST_BAYS, GARAGE, 5000), /* the floor runs on over the garage */
+        JOINT(L2, TOP_PLATE, VENTED_ATTIC, 26000), JOINT(L2, BOTTOM_PLATE, OUTDOORS, 26000),
+        LID_SIDE(26000, 26000), OPEN((20000 + 20000 + 15000 + 26000 + 26000) * GAP, 5000 * 300));
 }
 
 static void a_deep_room_under_a_lid_has_a_top_plate(void **state)
@@ -89,13 +87,13 @@ static void a_sill_is_more_than_600_deep(void **state)
 {
     (void)state;
     House house = over_half_basement(600);
-    HOUSE_IS(&house, PERIMETER(26000), WALL(B, OUTDOORS, 26000, 5.2e6),
-             WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6),
-             /* volume 40e6 x (800 + 2400); enclosure 5.2 + 7.8 + 62.4 + 40; ground 40 + 26000 x 600 */
-             INSIDE(80e6, 128e9, 12e9, 115.4e6, 55.6e6), JOINT(B, TOP_PLATE, OUTDOORS, 26000),
-             JOINT(B, RIM, OUTDOORS, 26000), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(26000, 26000),
-             OPEN(4 * 26000 * GAP, 0));
+    HOUSE_IS(
+        &house, PERIMETER(26000), WALL(B, OUTDOORS, 26000, 5.2e6),
+        WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6),
+        /* volume 40e6 x (800 + 2400); enclosure 5.2 + 7.8 + 62.4 + 40; ground 40 + 26000 x 600 */
+        INSIDE(80e6, 128e9, 12e9, 115.4e6, 55.6e6), JOINT(B, TOP_PLATE, OUTDOORS, 26000),
+        JOINT(B, RIM, OUTDOORS, 26000), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(26000, 26000), OPEN(4 * 26000 * GAP, 0));
     house = over_half_basement(610);
     HOUSE_IS(&house, PERIMETER(26000), WALL(B, OUTDOORS, 26000, 5.2e6),
              WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6),
@@ -279,9 +277,9 @@ static void a_fold_is_judged_by_the_topmost_room_beyond(void **state)
     house_box(&house, "AT", "vented_attic", 3000, 0, 8000, 5000, NULL);
     /* The tall part was drawn over the room, 900 higher; but beyond its ceiling stands the room of L2,
      * just below and just above it: stud bays, not a fold. Half of L2 lies over 3300: booked to L1. */
-    HOUSE_IS(&house, PERIMETER(41000),            /* 26000 + 15000 */
-             WALL(L1, OUTDOORS, 26000, 72.3e6),   /* 11000 x 3300 + 15000 x 2400 */
-             WALL(L2, OUTDOORS, 20000, 45e6),     /* 15000 x 2400 + 5000 x 1800 */
+    HOUSE_IS(&house, PERIMETER(41000),          /* 26000 + 15000 */
+             WALL(L1, OUTDOORS, 26000, 72.3e6), /* 11000 x 3300 + 15000 x 2400 */
+             WALL(L2, OUTDOORS, 20000, 45e6),   /* 15000 x 2400 + 5000 x 1800 */
              LID(L1, OUTDOORS, 15e6), LID(L2, VENTED_ATTIC, 25e6),
              /* volume 15e6 x 3300 + 2 x 25e6 x 2400; enclosure 72.3 + 45 + 40 + 15000 x 300 */
              INSIDE(65e6, 169.5e9, 7.5e9, 161.8e6, 40e6),
@@ -329,7 +327,8 @@ static void a_storey_set_back_over_one_room_has_step_bays(void **state)
 {
     (void)state;
     House house = house_of_storeys(2);
-    house_room(&house, "L1", "conditioned", NULL); /* one room below: no partition, no plate in it */
+    house_room(&house, "L1", "conditioned",
+               NULL); /* one room below: no partition, no plate in it */
     left(&house, "L2", "conditioned", NULL);
     right(&house, "L2", "vented_attic", "'height_mm': 1500");
     left(&house, "AT", "vented_attic", NULL);
@@ -450,8 +449,9 @@ static void is_over_porch(double height, double buffer_floor, SpaceKind most, in
 static void joist_bays_open_to_the_kind_with_most_height(void **state)
 {
     (void)state;
-    is_over_porch(2600, 2600, SPACE_PORCH, __LINE__);  /* 200 and 100 */
-    is_over_porch(2540, 2560, SPACE_BUFFER, __LINE__); /* 140; 20 of the upper one's kind, and 140 */
+    is_over_porch(2600, 2600, SPACE_PORCH, __LINE__); /* 200 and 100 */
+    is_over_porch(2540, 2560, SPACE_BUFFER,
+                  __LINE__); /* 140; 20 of the upper one's kind, and 140 */
     is_over_porch(2550, 2550, SPACE_BUFFER, __LINE__); /* 150 and 150: the higher */
 }
 
@@ -559,8 +559,8 @@ static void a_rim_over_a_tall_ceiling_goes_with_it(void **state)
     house_room(&house, "L3", "conditioned", NULL);
     house_room(&house, "AT", "vented_attic", NULL);
     house_box(&house, "L2", "conditioned", 20000, 0, 22000, 2000, NULL); /* apart, on stilts */
-    HOUSE_IS(&house, PERIMETER(60000),           /* 26000 + 26000 + 8000 */
-             WALL(L1, OUTDOORS, 26000, 132.6e6), /* 26000 x 5100 */
+    HOUSE_IS(&house, PERIMETER(60000),                                   /* 26000 + 26000 + 8000 */
+             WALL(L1, OUTDOORS, 26000, 132.6e6),                         /* 26000 x 5100 */
              WALL(L2, OUTDOORS, 8000, 19.2e6), WALL(L3, OUTDOORS, 26000, 62.4e6),
              LID(L2, OUTDOORS, 4e6), LID(L3, VENTED_ATTIC, 40e6), FLOOR(L2, OUTDOORS, 4e6),
              /* volume 204 + 96 + 9.6; enclosure 132.6 + 19.2 + 62.4 + 4 + 40 + 4 + band 7.8 */

@@ -193,9 +193,9 @@ static void a_wall_against_a_fold_in_a_floor_is_perimeter(void **state)
     house_room(&house, "AT", "vented_attic", NULL);
     house_mark(&house, "L1", "wall", 2000, 1000, 6000, 1000);
     /* On 4000: perimeter and bottom plate of the sunken part, and two lines at the ceiling. */
-    HOUSE_IS(&house, PERIMETER(30000), WALL(L1, OUTDOORS, 40000, 68e6),
-             LID(L1, VENTED_ATTIC, 40e6), FLOOR(L1, OUTDOORS, 40e6),
-             INSIDE(40e6, 100.8e9, 0, 148e6, 0), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
+    HOUSE_IS(&house, PERIMETER(30000), WALL(L1, OUTDOORS, 40000, 68e6), LID(L1, VENTED_ATTIC, 40e6),
+             FLOOR(L1, OUTDOORS, 40e6), INSIDE(40e6, 100.8e9, 0, 148e6, 0),
+             JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
              JOINT(L1, INTERIOR_TOP_PLATE, VENTED_ATTIC, 8000),
              JOINT(L1, BOTTOM_PLATE, OUTDOORS, 30000), LID_SIDE(34000, 34000),
              OPEN(64000 * GAP, 0));

@@ -9,8 +9,8 @@
 
 #include <cmocka.h>
 
-#define SEEN "'method': 'gasket', 'state': 'done', 'evidence': 'observed'"
-#define TOLD "'method': 'gasket', 'state': 'done', 'evidence': 'declared'"
+#define SEEN    "'method': 'gasket', 'state': 'done', 'evidence': 'observed'"
+#define TOLD    "'method': 'gasket', 'state': 'done', 'evidence': 'declared'"
 #define PLANNED "'method': 'gasket', 'state': 'planned'"
 
 static House one_room(void)
@@ -57,7 +57,7 @@ static void a_seal_holds_within_3_mm(void **state)
 static void a_seal_holds_between_the_feet_of_its_ends(void **state)
 {
     (void)state;
-    holds_on(-500, 0, 1000, 0, 1000, __LINE__);  /* the line ends at the corner */
+    holds_on(-500, 0, 1000, 0, 1000, __LINE__); /* the line ends at the corner */
     holds_on(7000, 0, 9000, 0, 1000, __LINE__);
     holds_on(2500, 5000, 1000, 5000, 1500, __LINE__); /* either way round */
     holds_on(1000, 0, 1000, 0, 0, __LINE__);
@@ -94,8 +94,7 @@ static void a_seal_on_a_slanting_wall(void **state)
     HOUSE_IS(&house, PERIMETER(12000), WALL(L1, OUTDOORS, 12000, 28.8e6), LID(L1, OUTDOORS, 6e6),
              INSIDE(6e6, 14.4e9, 0, 34.8e6, 6e6),
              SEALED(L1, TOP_PLATE, OUTDOORS, 12000, 9500, 9500, 2500, 2500),
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 12000), LID_SIDE(12000, 9500),
-             OPEN(21500 * GAP, 0));
+             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 12000), LID_SIDE(12000, 9500), OPEN(21500 * GAP, 0));
 }
 
 static void a_seal_of_another_class_or_level_holds_nothing(void **state)

@@ -34,7 +34,7 @@ static void a_room_in_feet(void **state)
     const double width = 24 * 304.8, depth = 16 * 304.8, height = 8 * 304.8; /* 24 x 16 x 8 ft */
     house_level(&house, "L1", 0, height, "'on_ground': true");
     house_box(&house, "L1", "conditioned", 0, 0, width, depth, NULL);
-    HOUSE_IS(&house, PERIMETER(80 * 304.8), /* 2 x (24 + 16) ft */
+    HOUSE_IS(&house, PERIMETER(80 * 304.8),             /* 2 x (24 + 16) ft */
              WALL(L1, OUTDOORS, 24384, 640 * 92903.04), /* 80 x 8 ft2 */
              LID(L1, OUTDOORS, 384 * 92903.04),         /* 24 x 16 ft2 */
              INSIDE(384 * 92903.04, 3072 * 28316846.592, 0, 1024 * 92903.04, 384 * 92903.04),
@@ -205,7 +205,8 @@ static void a_cellar_under_the_earth_has_no_air_boundary(void **state)
     (void)state;
     House house = {0};
     house_grade(&house, 0);
-    house_level(&house, "C", -3600, 2400, "'on_ground': true"); /* its ceiling 1200 under the grade */
+    house_level(&house, "C", -3600, 2400,
+                "'on_ground': true"); /* its ceiling 1200 under the grade */
     house_box(&house, "C", "conditioned", 0, 0, 4000, 3000, NULL);
     /* ground: floor 12 + ceiling 12 + walls 14000 x 2400 = 33.6 */
     HOUSE_IS(&house, INSIDE(12e6, 28.8e9, 0, 0, 57.6e6));
@@ -366,13 +367,12 @@ static void of_two_not_inside_the_lower_floor_holds(void **state)
     house_box(&house, "L1", "garage", 0, 0, 5000, 5000, "'height_mm': 3000");
     house_box(&house, "AT", "vented_attic", 0, 0, 5000, 5000, NULL);
     /* The attic is cut to 3000 .. 4200; 4200 .. 5100 is outdoors. */
-    HOUSE_IS(&house, PERIMETER(16000),
-             WALL(L1, OUTDOORS, 16000, 60.6e6), /* 11000 x 5100 + 5000 x 900 */
-             WALL(L1, GARAGE, 5000, 15e6), WALL(L1, VENTED_ATTIC, 5000, 6e6),
-             LID(L1, OUTDOORS, 15e6), INSIDE(15e6, 76.5e9, 0, 96.6e6, 15e6),
-             JOINT(L1, TOP_PLATE, OUTDOORS, 16000), JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000),
-             JOINT(L1, BOTTOM_PLATE, GARAGE, 5000), LID_SIDE(16000, 16000),
-             OPEN(2 * 16000 * GAP, 0));
+    HOUSE_IS(
+        &house, PERIMETER(16000), WALL(L1, OUTDOORS, 16000, 60.6e6), /* 11000 x 5100 + 5000 x 900 */
+        WALL(L1, GARAGE, 5000, 15e6), WALL(L1, VENTED_ATTIC, 5000, 6e6), LID(L1, OUTDOORS, 15e6),
+        INSIDE(15e6, 76.5e9, 0, 96.6e6, 15e6), JOINT(L1, TOP_PLATE, OUTDOORS, 16000),
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000), JOINT(L1, BOTTOM_PLATE, GARAGE, 5000),
+        LID_SIDE(16000, 16000), OPEN(2 * 16000 * GAP, 0));
 }
 
 static void at_one_floor_the_earlier_in_the_file_holds(void **state)
@@ -389,20 +389,18 @@ static void at_one_floor_the_earlier_in_the_file_holds(void **state)
         if (!garage_first)
             house_box(&house, "L1", "garage", 0, 0, 5000, 5000, NULL);
         if (garage_first) /* garage 0 .. 2400, porch 2400 .. 3000 */
-            HOUSE_IS(&house, PERIMETER(16000), WALL(L1, OUTDOORS, 11000, 33e6),
-                     WALL(L1, GARAGE, 5000, 12e6), WALL(L1, PORCH, 5000, 3e6),
-                     LID(L1, OUTDOORS, 15e6), INSIDE(15e6, 45e9, 0, 63e6, 15e6),
-                     JOINT(L1, TOP_PLATE, OUTDOORS, 16000),
-                     JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000),
-                     JOINT(L1, BOTTOM_PLATE, GARAGE, 5000), LID_SIDE(16000, 16000),
-                     OPEN(2 * 16000 * GAP, 0));
+            HOUSE_IS(
+                &house, PERIMETER(16000), WALL(L1, OUTDOORS, 11000, 33e6),
+                WALL(L1, GARAGE, 5000, 12e6), WALL(L1, PORCH, 5000, 3e6), LID(L1, OUTDOORS, 15e6),
+                INSIDE(15e6, 45e9, 0, 63e6, 15e6), JOINT(L1, TOP_PLATE, OUTDOORS, 16000),
+                JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000), JOINT(L1, BOTTOM_PLATE, GARAGE, 5000),
+                LID_SIDE(16000, 16000), OPEN(2 * 16000 * GAP, 0));
         else /* porch 0 .. 3000, nothing of the garage */
             HOUSE_IS(&house, PERIMETER(16000), WALL(L1, OUTDOORS, 11000, 33e6),
                      WALL(L1, PORCH, 5000, 15e6), LID(L1, OUTDOORS, 15e6),
                      INSIDE(15e6, 45e9, 0, 63e6, 15e6), JOINT(L1, TOP_PLATE, OUTDOORS, 16000),
-                     JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000),
-                     JOINT(L1, BOTTOM_PLATE, PORCH, 5000), LID_SIDE(16000, 16000),
-                     OPEN(2 * 16000 * GAP, 0));
+                     JOINT(L1, BOTTOM_PLATE, OUTDOORS, 11000), JOINT(L1, BOTTOM_PLATE, PORCH, 5000),
+                     LID_SIDE(16000, 16000), OPEN(2 * 16000 * GAP, 0));
     }
 }
 
@@ -466,12 +464,11 @@ static void a_fold_in_a_floor_is_no_perimeter(void **state)
     house_room(&house, "L1", "conditioned", NULL);
     house_box(&house, "L1", "conditioned", 2000, 1000, 6000, 4000, "'floor_mm': 600");
     house_room(&house, "AT", "vented_attic", NULL);
-    HOUSE_IS(&house, PERIMETER(26000),
-             WALL(L1, OUTDOORS, 40000, 68e6), /* 26000 x 2400 + 14000 x 400 */
-             LID(L1, VENTED_ATTIC, 40e6), FLOOR(L1, OUTDOORS, 40e6),
-             INSIDE(40e6, 100.8e9, 0, 148e6, 0), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(26000, 26000),
-             OPEN(2 * 26000 * GAP, 0));
+    HOUSE_IS(
+        &house, PERIMETER(26000), WALL(L1, OUTDOORS, 40000, 68e6), /* 26000 x 2400 + 14000 x 400 */
+        LID(L1, VENTED_ATTIC, 40e6), FLOOR(L1, OUTDOORS, 40e6), INSIDE(40e6, 100.8e9, 0, 148e6, 0),
+        JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000), JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000),
+        LID_SIDE(26000, 26000), OPEN(2 * 26000 * GAP, 0));
 }
 
 static void a_step_of_5_mm_is_no_step(void **state)
@@ -482,12 +479,11 @@ static void a_step_of_5_mm_is_no_step(void **state)
     house_box(&house, "L1", "conditioned", 2000, 1000, 6000, 4000, "'height_mm': 2405");
     house_room(&house, "AT", "vented_attic", NULL);
     /* No wall of 5 mm and no fold: two rooms side by side with a partition, two lines of 14000. */
-    HOUSE_IS(&house, PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.4e6),
-             LID(L1, VENTED_ATTIC, 40e6), INSIDE(40e6, 96.06e9, 0, 102.4e6, 40e6),
-             JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
-             JOINT(L1, INTERIOR_TOP_PLATE, VENTED_ATTIC, 28000),
-             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(54000, 54000),
-             OPEN(80000 * GAP, 0));
+    HOUSE_IS(
+        &house, PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.4e6), LID(L1, VENTED_ATTIC, 40e6),
+        INSIDE(40e6, 96.06e9, 0, 102.4e6, 40e6), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
+        JOINT(L1, INTERIOR_TOP_PLATE, VENTED_ATTIC, 28000),
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(54000, 54000), OPEN(80000 * GAP, 0));
 }
 
 static void a_step_of_6_mm_is_a_fold(void **state)
@@ -555,8 +551,8 @@ static void attic_and_crawlspace_inside_have_volume_and_no_floor_area(void **sta
     house_room(&house, "C", "unvented_crawlspace", NULL);
     house_room(&house, "L1", "conditioned", NULL);
     house_room(&house, "AT", "unvented_attic", NULL);
-    HOUSE_IS(&house, PERIMETER(26000),          /* that of the room alone */
-             WALL(C, OUTDOORS, 26000, 5.2e6),   /* 200 of 600 over the grade of -500 */
+    HOUSE_IS(&house, PERIMETER(26000),        /* that of the room alone */
+             WALL(C, OUTDOORS, 26000, 5.2e6), /* 200 of 600 over the grade of -500 */
              WALL(L1, OUTDOORS, 26000, 62.4e6), WALL(AT, OUTDOORS, 26000, 39e6),
              LID(AT, OUTDOORS, 40e6),
              /* volume 40e6 x (600 + 2400 + 1500); between 2 x 40e6 x 300

@@ -1,6 +1,5 @@
 #include "support/geos_totals.h"
 
-#include <stdarg.h>
 #include <stdlib.h>
 
 #include <geos_c.h>
@@ -33,13 +32,10 @@ static void *geos_must(void *thing)
     return thing;
 }
 
-static void geos_says(const char *format, ...)
+static void geos_says(const char *message, void *context)
 {
-    va_list arguments;
-    va_start(arguments, format);
-    vfprintf(stderr, format, arguments);
-    va_end(arguments);
-    fputc('\n', stderr);
+    (void)context;
+    fprintf(stderr, "GEOS: %s\n", message);
 }
 
 /* ---- faces ------------------------------------------------------------------------------------- */
@@ -62,8 +58,8 @@ static GEOSGeometry *faces_of(GeosWork *work)
     geos_must(rings);
     for (unsigned i = 0; i < count; i++) {
         rings[i] = ring_of(work, &work->plan->spaces[i]);
-        work->outlines[i] = geos_must(GEOSGeom_createPolygon_r(
-            work->geos, GEOSGeom_clone_r(work->geos, rings[i]), NULL, 0));
+        work->outlines[i] = geos_must(
+            GEOSGeom_createPolygon_r(work->geos, GEOSGeom_clone_r(work->geos, rings[i]), NULL, 0));
     }
     GEOSGeometry *all =
         GEOSGeom_createCollection_r(work->geos, GEOS_GEOMETRYCOLLECTION, rings, count);
@@ -94,8 +90,8 @@ static void make_faces(GeosWork *work)
     work->faces = geos_must(mem_alloc((size_t)work->face_count, sizeof(Face)));
     for (int i = 0; i < work->face_count; i++) {
         Face *face = &work->faces[i];
-        face->polygon = geos_must(
-            GEOSGeom_clone_r(work->geos, GEOSGetGeometryN_r(work->geos, all, i)));
+        face->polygon =
+            geos_must(GEOSGeom_clone_r(work->geos, GEOSGetGeometryN_r(work->geos, all, i)));
         GEOSArea_r(work->geos, face->polygon, &face->area);
         GEOSLength_r(work->geos, face->polygon, &face->around);
         face->area /= MM2;
@@ -192,8 +188,8 @@ static double shared_border(GeosWork *work, const Face *a, const Face *b)
 {
     GEOSGeometry *both[2] = {GEOSGeom_clone_r(work->geos, a->polygon),
                              GEOSGeom_clone_r(work->geos, b->polygon)};
-    GEOSGeometry *pair = geos_must(
-        GEOSGeom_createCollection_r(work->geos, GEOS_MULTIPOLYGON, both, 2));
+    GEOSGeometry *pair =
+        geos_must(GEOSGeom_createCollection_r(work->geos, GEOS_MULTIPOLYGON, both, 2));
     GEOSGeometry *joined = geos_must(GEOSCoverageUnion_r(work->geos, pair));
     double around = 0;
     GEOSLength_r(work->geos, joined, &around);
@@ -251,7 +247,7 @@ RefTotals *geos_totals_make(const Plan *plan)
 {
     GeosWork work = {.plan = plan, .totals = ref_totals_new(plan->level_count)};
     work.geos = geos_must(GEOS_init_r());
-    GEOSContext_setErrorHandler_r(work.geos, geos_says);
+    GEOSContext_setErrorMessageHandler_r(work.geos, geos_says, NULL);
     work.outlines = geos_must(mem_alloc((size_t)plan->space_count, sizeof(GEOSGeometry *)));
     make_faces(&work);
     for (int i = 0; i < work.face_count; i++)

@@ -89,7 +89,8 @@ void house_outline(TextBuffer *text, const double *xy, int count)
 {
     for (int i = 0; i < count; i++) {
         char a[NUMBER_SIZE], b[NUMBER_SIZE];
-        text_addf(text, "%s%s,%s", i > 0 ? " " : "", number(xy[2 * i], a), number(xy[2 * i + 1], b));
+        text_addf(text, "%s%s,%s", i > 0 ? " " : "", number(xy[2 * i], a),
+                  number(xy[2 * i + 1], b));
     }
 }
 

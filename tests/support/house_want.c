@@ -141,7 +141,7 @@ static RefTotals *program_totals(const Plan *plan)
 static bool agrees(const Plan *plan, RefTotals *got, const RefTotals *want, double length,
                    const char *who)
 {
-    Tolerance tolerance = {length, length * 2000, length * 1e6, 1e-9};
+    Tolerance tolerance = {length, length * 2000, length * 2000, length * 1e6, 1e-9};
     TextBuffer why = {0};
     leave_out_open_rows(got);
     bool agree = totals_agree(plan, got, want, tolerance, &why);

@@ -7,8 +7,9 @@ enum {
     CORNERS_MAX = 12,
     SHAPES_MAX = 96,
     LEVELS_MAX = 8,
-    GRID_MM = 100,
-    ROOM_LEAST = 300, /* grid squares: 3 m2 */
+    GRID_MM = 110,
+    REACH_MM = 100,   /* a hole just so far from a wall is on it or not by less than a tick */
+    ROOM_LEAST = 300, /* grid squares: 3.6 m2 */
 };
 
 /* A polygon on the grid. */
@@ -51,9 +52,8 @@ static double pick(Maker *maker, const double *from, int count)
 
 static Shape box_shape(Box box)
 {
-    return (Shape){.x = {box.x0, box.x1, box.x1, box.x0},
-                   .y = {box.y0, box.y0, box.y1, box.y1},
-                   .count = 4};
+    return (Shape){
+        .x = {box.x0, box.x1, box.x1, box.x0}, .y = {box.y0, box.y0, box.y1, box.y1}, .count = 4};
 }
 
 static int shape_area(const Shape *shape)
@@ -97,7 +97,8 @@ static Shape shape_part(const Shape *shape, int i, int px, int py, int k, int qx
     for (int c = i; c != k; c = (c + 1) % shape->count)
         shape_push(&part, shape->x[(c + 1) % shape->count], shape->y[(c + 1) % shape->count]);
     shape_push(&part, qx, qy);
-    if (part.count > 1 && part.x[0] == part.x[part.count - 1] && part.y[0] == part.y[part.count - 1])
+    if (part.count > 1 && part.x[0] == part.x[part.count - 1] &&
+        part.y[0] == part.y[part.count - 1])
         part.count--;
     return part;
 }
@@ -147,8 +148,9 @@ static void draw_space(Maker *maker, int level, const Shape *shape, const char *
 
 static const char *room_kind(Maker *maker)
 {
-    static const char *const others[] = {"garage", "porch", "buffer", "other_dwelling", "shaft",
-                                         "unconditioned_basement", "vented_attic"};
+    static const char *const others[] = {"garage",         "porch", "buffer",
+                                         "other_dwelling", "shaft", "unconditioned_basement",
+                                         "vented_attic"};
     return chance(maker, 75) ? "conditioned" : others[draw(maker, 0, 6)];
 }
 
@@ -181,19 +183,25 @@ static Shape random_shape(Maker *maker, Box in, int least, int most)
     return (Shape){.x = {mx, box.x1, mx, box.x0}, .y = {box.y0, my, box.y1, my}, .count = 4};
 }
 
+static int small_step(Maker *maker)
+{
+    int step = draw(maker, -7, 7);
+    return maker->made->small_steps ? step : 0;
+}
+
 /* Something drawn on top of the rooms of a level. */
 static void draw_feature(Maker *maker, int level, Box in)
 {
     static const double steps[] = {-900, -600, -300, -200, 200, 300, 600, 900, 1500};
     Shape shape = random_shape(maker, in, 5, 30);
     char more[80];
-    double step = pick(maker, steps, 9);
+    double step = pick(maker, steps, 9) + small_step(maker);
     int what = draw(maker, 0, 9);
     if (what < 4) {
         snprintf(more, sizeof more, "'height_mm': %.0f", maker->height[level] + step);
         draw_space(maker, level, &shape, "conditioned", more);
     } else if (what < 6) {
-        snprintf(more, sizeof more, "'floor_mm': %.0f", maker->floor[level] + step / 3);
+        snprintf(more, sizeof more, "'floor_mm': %.4f", maker->floor[level] + floor(step / 3));
         draw_space(maker, level, &shape, "conditioned", more);
     } else if (what < 8) {
         draw_space(maker, level, &shape, chance(maker, 70) ? "shaft" : "void", NULL);
@@ -241,7 +249,8 @@ static double random_height(Maker *maker)
 static double random_structure(Maker *maker)
 {
     static const double depths[] = {0, 200, 300, 300, 450, 700};
-    return pick(maker, depths, 6);
+    double depth = pick(maker, depths, 6);
+    return maker->made->small_steps && chance(maker, 40) ? draw(maker, 3, 7) : depth;
 }
 
 static Box random_footprint(Maker *maker)
@@ -274,8 +283,8 @@ static void draw_storey(Maker *maker, int level, Box box, int features)
 
 static const char *roof_kind(Maker *maker)
 {
-    static const char *const kinds[] = {"vented_attic", "vented_attic", "vented_attic",
-                                        "unvented_attic", "porch", "outdoors"};
+    static const char *const kinds[] = {"vented_attic",   "vented_attic", "vented_attic",
+                                        "unvented_attic", "porch",        "outdoors"};
     return kinds[draw(maker, 0, 5)];
 }
 
@@ -323,7 +332,7 @@ static void draw_storeys(Maker *maker)
         if (i > 0 && chance(maker, 60))
             draw_roof(maker, level, before);
         draw_storey(maker, level, box, 3);
-        floor += height + structure + (chance(maker, 10) ? 100 : 0);
+        floor += height + structure + (chance(maker, 10) ? 100 : 0) + small_step(maker);
         before = box;
         box = next_footprint(maker, box);
     }
@@ -421,14 +430,13 @@ static void draw_seal(Maker *maker)
                    s.x1, s.y1, more);
 }
 
-/* The middle of a stroke or a little off it; never 100 mm from a line it is not on, where a tick more
- * or less decides. */
+/* The middle of a stroke or a little off it, not just REACH_MM from a line of the grid. */
 static double hole_at(Maker *maker, double from, double to)
 {
     static const double offs[] = {0, 0, 41, 87, 230, 1313};
-    double at = whole((from + to) / 2), off = pick(maker, offs, 6);
-    bool on_grid = fabs(remainder(at, GRID_MM)) < 5 && from != to;
-    return at + off + (on_grid ? 7 : 0);
+    double at = whole((from + to) / 2) + pick(maker, offs, 6);
+    double off_line = fabs(remainder(at, GRID_MM));
+    return fabs(off_line - (GRID_MM - REACH_MM)) < 3 ? at + 7 : at;
 }
 
 static void draw_hole(Maker *maker)
@@ -459,6 +467,7 @@ void random_house_make(uint64_t seed, RandomHouse *made)
     Maker maker = {.random = {seed}, .made = made};
     *made = (RandomHouse){.near_misses = false};
     made->near_misses = chance(&maker, 20);
+    made->small_steps = chance(&maker, 15);
     if (chance(&maker, 20))
         draw_split(&maker);
     else

@@ -273,7 +273,7 @@ int ref_lid(const Plan *plan, const RefColumn *column, int prism)
         int above = p[1].space;
         return ref_inside(plan, above) ? REF_NOTHING : (int)plan->spaces[above].kind;
     }
-    return p->z1 > ref_grade(plan) ? (int)SPACE_OUTDOORS : REF_GROUND;
+    return p->z1 > ref_grade(plan) + REF_IGNORED ? (int)SPACE_OUTDOORS : REF_GROUND;
 }
 
 int ref_floor_to(const Plan *plan, const RefColumn *column, int prism)
@@ -283,7 +283,7 @@ int ref_floor_to(const Plan *plan, const RefColumn *column, int prism)
         int below = p[-1].space;
         return ref_inside(plan, below) ? REF_NOTHING : (int)plan->spaces[below].kind;
     }
-    bool free = !ref_on_ground(plan, p->space) && p->z0 >= ref_grade(plan);
+    bool free = !ref_on_ground(plan, p->space) && p->z0 >= ref_grade(plan) - REF_IGNORED;
     return free ? (int)SPACE_OUTDOORS : REF_GROUND;
 }
 

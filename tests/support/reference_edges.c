@@ -7,7 +7,8 @@
 enum {
     FOLD_MOST = 1200 * GEOM_TICKS_PER_MM, /* a step higher than this is no fold */
     SILL_DEPTH = 600 * GEOM_TICKS_PER_MM, /* a floor deeper than this under grade makes a sill */
-    STEP_REACH = 600 * GEOM_TICKS_PER_MM, /* how far under a structure depth a step's ceiling may be */
+    STEP_REACH =
+        600 * GEOM_TICKS_PER_MM, /* how far under a structure depth a step's ceiling may be */
 };
 
 static const double USUAL_GAP_MM = 3.175;
@@ -18,9 +19,9 @@ typedef struct Stretch {
     RefWork *work;
     const RefColumn *near, *far; /* P's side, beyond */
     const RefPiece *piece;
-    double middle;  /* ticks from the piece's start */
-    double length;  /* mm */
-    bool left;      /* near lies on the piece's left */
+    double middle;                                   /* ticks from the piece's start */
+    double length;                                   /* mm */
+    bool left;                                       /* near lies on the piece's left */
     bool wall[REF_LEVELS_MAX], open[REF_LEVELS_MAX]; /* marks of each level that hold */
 } Stretch;
 
@@ -138,8 +139,8 @@ static void line_add(const Stretch *stretch, const Line *line)
     const PlanSeal *seal = seal_on(stretch, line);
     bool specified = seal != NULL && seal->method != CATALOG_METHOD_NONE;
     bool sealed = specified && seal->state == STATE_DONE;
-    bool seen = sealed &&
-                (seal->evidence == EVIDENCE_OBSERVED || seal->evidence == EVIDENCE_TESTED);
+    bool seen =
+        sealed && (seal->evidence == EVIDENCE_OBSERVED || seal->evidence == EVIDENCE_TESTED);
     joint->total += length;
     joint->unspecified += specified ? 0 : length;
     joint->sealed += sealed ? length : 0;

@@ -20,8 +20,8 @@ static void find_better(Find *find, double distance, int space, bool boundary)
 {
     bool nearer = distance < find->distance - AS_NEAR;
     bool same = fabs(distance - find->distance) <= AS_NEAR;
-    bool first = (boundary && !find->boundary) ||
-                 (boundary == find->boundary && space < find->space);
+    bool first =
+        (boundary && !find->boundary) || (boundary == find->boundary && space < find->space);
     if (find->space < 0 || nearer || (same && first))
         *find = (Find){distance, space, boundary};
 }
@@ -52,9 +52,9 @@ static bool wall_stands(const RefWork *work, const PlanPenetration *hole, int sp
     bool own = plan->spaces[space].level == hole->level;
     int32_t floor = own ? ref_floor(plan, space) : plan->levels[hole->level].floor;
     double usual = plan->catalog->kinds[hole->kind].above_floor_mm;
-    int32_t z = floor + (hole->above_floor != PLAN_UNSET
-                             ? hole->above_floor
-                             : (int32_t)lround(usual * GEOM_TICKS_PER_MM));
+    int32_t z =
+        floor + (hole->above_floor != PLAN_UNSET ? hole->above_floor
+                                                 : (int32_t)lround(usual * GEOM_TICKS_PER_MM));
     if (z < part->z0 || z >= part->z1)
         return false;
     const RefPart *beyond = part_at(far, z);
@@ -149,7 +149,8 @@ static bool plane_hole(RefWork *work, const PlanPenetration *hole)
     if (find.space >= 0)
         return find.boundary;
     bool touches = touches_inside(work, hole, here);
-    for (int i = 0; i < work->lines->piece_count; i++) { /* on an outline both its sides are there */
+    for (int i = 0; i < work->lines->piece_count;
+         i++) { /* on an outline both its sides are there */
         const RefSide *side = &work->sides[i];
         if (distance_to(side->piece, hole->at) <= AS_NEAR)
             touches = touches || touches_inside(work, hole, side->left) ||
@@ -194,8 +195,7 @@ static void hole_add(RefWork *work, const PlanPenetration *hole)
     if (hole->state == STATE_ABSENT)
         return;
     totals->hole_count += hole->count;
-    if (to_ground ||
-        !(hole->plane == PLANE_WALL ? wall_hole(work, hole) : plane_hole(work, hole)))
+    if (to_ground || !(hole->plane == PLANE_WALL ? wall_hole(work, hole) : plane_hole(work, hole)))
         return;
     totals->hole_on_boundary += hole->count;
     totals->hole_unspecified += specified ? 0 : hole->count;

@@ -65,8 +65,7 @@ static void add_cells(RefWork *work)
         for (int k = 0; k < column->part_count; k++) {
             const RefPart *part = &column->parts[k];
             if (part->depth && part->inside)
-                work->totals->between +=
-                    area * geom_to_mm(ref_height_in(part, part->z0, part->z1));
+                work->totals->between += area * geom_to_mm(ref_height_in(part, part->z0, part->z1));
         }
     }
 }
@@ -80,7 +79,8 @@ static void add_own_volumes(RefWork *work)
             continue;
         bool shows = false;
         for (int i = 0; i < work->lines->cell_count; i++)
-            shows = shows || ref_prism_of(ref_column_of(work, &work->lines->cells[i].cover), s) >= 0;
+            shows =
+                shows || ref_prism_of(ref_column_of(work, &work->lines->cells[i].cover), s) >= 0;
         work->totals->volume += shows ? plan->spaces[s].volume_mm3 : 0;
     }
 }
@@ -92,7 +92,8 @@ static void sum_joints(RefTotals *totals)
     for (int i = 0; i < totals->level_count * JOINT_CLASS_COUNT * SPACE_KIND_COUNT; i++) {
         const RefJoint *row = &totals->joints[i];
         JointClass joint = (JointClass)(i / SPACE_KIND_COUNT % JOINT_CLASS_COUNT);
-        bool bay = joint == JOINT_STUD_BAYS || joint == JOINT_STEP_BAYS || joint == JOINT_JOIST_BAYS;
+        bool bay =
+            joint == JOINT_STUD_BAYS || joint == JOINT_STEP_BAYS || joint == JOINT_JOIST_BAYS;
         totals->all.total += row->total;
         totals->all.unspecified += row->unspecified;
         totals->all.unsealed += row->unsealed;
@@ -143,8 +144,8 @@ static void lay_lines(RefWork *work)
     work->sides = ref_zeros((size_t)work->lines->piece_count, sizeof *work->sides);
     for (int i = 0; i < work->lines->piece_count; i++) {
         const RefPiece *piece = &work->lines->pieces[i];
-        work->sides[i] = (RefSide){piece, ref_column_of(work, &piece->left),
-                                   ref_column_of(work, &piece->right)};
+        work->sides[i] =
+            (RefSide){piece, ref_column_of(work, &piece->left), ref_column_of(work, &piece->right)};
     }
 }
 

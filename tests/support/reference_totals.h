@@ -17,7 +17,8 @@ typedef struct RefWall {
 /* Lengths in mm, areas in mm2, volumes in mm3. Rows stand at level * SPACE_KIND_COUNT + kind, joints
  * at (level * JOINT_CLASS_COUNT + joint) * SPACE_KIND_COUNT + kind. */
 typedef struct RefTotals {
-    int overlap_a, overlap_b; /* two inside spaces that overlap in height: there are no totals; -1 */
+    int overlap_a,
+        overlap_b; /* two inside spaces that overlap in height: there are no totals; -1 */
     int level_count;
     double perimeter;
     RefWall *walls;

@@ -69,12 +69,9 @@ RefTotals *totals_of(const Envelope *envelope)
     into->between = from->between_volume_mm3;
     into->enclosure = from->enclosure_area_mm2;
     into->ground = from->ground_area_mm2;
-    into->all = (RefJoint){from->joint_total_mm,
-                           from->joint_unspecified_mm,
-                           from->joint_unsealed_mm,
-                           from->joint_sealed_mm,
-                           from->joint_seen_mm,
-                           from->crack_area_mm2 + from->bay_area_mm2};
+    into->all = (RefJoint){from->joint_total_mm,    from->joint_unspecified_mm,
+                           from->joint_unsealed_mm, from->joint_sealed_mm,
+                           from->joint_seen_mm,     from->crack_area_mm2 + from->bay_area_mm2};
     into->lid_total = from->lid_total_mm;
     into->lid_unsealed = from->lid_unsealed_mm;
     into->left_to_sheathing = from->left_to_sheathing_mm;
@@ -118,7 +115,7 @@ static void compare_planes(Compare *compare, const RefTotals *got, const RefTota
         compare->level = compare->plan->levels[i / SPACE_KIND_COUNT].id;
         compare->kind = space_kind_word((SpaceKind)(i % SPACE_KIND_COUNT));
         figure(compare, "wall length", got->walls[i].length, want->walls[i].length, allowed.length);
-        figure(compare, "wall area", got->walls[i].area, want->walls[i].area, allowed.area);
+        figure(compare, "wall area", got->walls[i].area, want->walls[i].area, allowed.side);
         figure(compare, "lid area", got->lid[i], want->lid[i], allowed.area);
         figure(compare, "floor area", got->floor[i], want->floor[i], allowed.area);
     }
@@ -127,13 +124,13 @@ static void compare_planes(Compare *compare, const RefTotals *got, const RefTota
 
 static void compare_joint(Compare *compare, const RefJoint *got, const RefJoint *want)
 {
-    double length = compare->tolerance.length, area = compare->tolerance.area;
+    double length = compare->tolerance.length, side = compare->tolerance.side;
     figure(compare, "total", got->total, want->total, length);
     figure(compare, "unspecified", got->unspecified, want->unspecified, length);
     figure(compare, "unsealed", got->unsealed, want->unsealed, length);
     figure(compare, "sealed", got->sealed, want->sealed, length);
     figure(compare, "seen", got->seen, want->seen, length);
-    figure(compare, "open area", got->open_area, want->open_area, area);
+    figure(compare, "open area", got->open_area, want->open_area, side);
 }
 
 static void compare_joints(Compare *compare, const RefTotals *got, const RefTotals *want)
@@ -159,8 +156,8 @@ static void compare_surface(Compare *compare, const RefTotals *got, const RefTot
     figure(compare, "conditioned floor area", got->floor_area, want->floor_area, allowed.area);
     figure(compare, "volume", got->volume, want->volume, allowed.volume);
     figure(compare, "volume between floors", got->between, want->between, allowed.volume);
-    figure(compare, "enclosure area", got->enclosure, want->enclosure, allowed.area);
-    figure(compare, "ground area", got->ground, want->ground, allowed.area);
+    figure(compare, "enclosure area", got->enclosure, want->enclosure, allowed.side);
+    figure(compare, "ground area", got->ground, want->ground, allowed.side);
 }
 
 static void compare_sums(Compare *compare, const RefTotals *got, const RefTotals *want)
@@ -170,9 +167,9 @@ static void compare_sums(Compare *compare, const RefTotals *got, const RefTotals
     figure(compare, "lid side unsealed", got->lid_unsealed, want->lid_unsealed, allowed.length);
     figure(compare, "left to sheathing", got->left_to_sheathing, want->left_to_sheathing,
            allowed.length);
-    figure(compare, "crack area", got->crack_area, want->crack_area, allowed.area);
-    figure(compare, "bay area", got->bay_area, want->bay_area, allowed.area);
-    figure(compare, "hole on paper", got->paper_area, want->paper_area, allowed.area);
+    figure(compare, "crack area", got->crack_area, want->crack_area, allowed.side);
+    figure(compare, "bay area", got->bay_area, want->bay_area, allowed.side);
+    figure(compare, "hole on paper", got->paper_area, want->paper_area, allowed.side);
 }
 
 static void compare_holes(Compare *compare, const RefTotals *got, const RefTotals *want)
@@ -184,16 +181,16 @@ static void compare_holes(Compare *compare, const RefTotals *got, const RefTotal
     figure(compare, "hole area", got->hole_area, want->hole_area, 1e-6);
 }
 
-bool surface_agree(const Plan *plan, const RefTotals *got, const RefTotals *want, Tolerance tolerance,
-                   TextBuffer *why)
+bool surface_agree(const Plan *plan, const RefTotals *got, const RefTotals *want,
+                   Tolerance tolerance, TextBuffer *why)
 {
     Compare compare = {plan, tolerance, why, true, "", "", ""};
     compare_surface(&compare, got, want);
     return compare.agree;
 }
 
-bool totals_agree(const Plan *plan, const RefTotals *got, const RefTotals *want, Tolerance tolerance,
-                  TextBuffer *why)
+bool totals_agree(const Plan *plan, const RefTotals *got, const RefTotals *want,
+                  Tolerance tolerance, TextBuffer *why)
 {
     Compare compare = {plan, tolerance, why, true, "", "", ""};
     compare_surface(&compare, got, want);
