@@ -103,7 +103,7 @@ static bool to_wall(const App *app, GeomPoint at, int32_t reach, GeomPoint *on)
     int edges[NEAR];
     const GeomOverlay *overlay = app->envelope->overlay;
     int near = geom_overlay_edges_near(overlay, at, reach, edges, NEAR);
-    double least = INFINITY;
+    double least = (double)INFINITY;
     for (int i = 0; i < near && i < NEAR; i++) {
         EdgeLookPart part;
         GeomPoint a = overlay->vertices[overlay->edges[edges[i]].a];

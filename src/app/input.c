@@ -138,7 +138,7 @@ static void to_region(App *app, const Widget *widget, const Gesture *gesture)
 static void place_caret(App *app, const Widget *widget, double x)
 {
     char prefix[TEXT_FIELD_SIZE];
-    double from = widget->box.x + 10 * app->scale, best = INFINITY;
+    double from = widget->box.x + 10 * app->scale, best = (double)INFINITY;
     for (int i = 0; i <= app->text.length; i++) {
         if (((unsigned char)app->text.bytes[i] & 0xC0u) == 0x80u)
             continue;

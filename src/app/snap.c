@@ -284,7 +284,8 @@ Snap snap_to(const SnapAsk *ask)
 {
     if (ask->square_only && ask->drawn_count > 0)
         return square_to(ask);
-    Search search = {.ask = ask, .corner_distance = INFINITY, .edge_distance = INFINITY};
+    Search search = {
+        .ask = ask, .corner_distance = (double)INFINITY, .edge_distance = (double)INFINITY};
     offer_spaces(&search);
     offer_drawn(&search);
     if (ask->to_holes) {
