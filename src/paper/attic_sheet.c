@@ -1,5 +1,4 @@
 /* AS-111 ...: the lid of each level from above, with offsets from the outside faces. */
-#include <math.h>
 #include <stdlib.h>
 
 #include "paper/caution.h"
@@ -26,17 +25,15 @@ static const TableColumn list_columns[LIST_COLUMNS] = {
 
 /* A hole to close, by its place. */
 typedef struct ListHole {
-    int32_t x, y;
-    int row;
+    int64_t eastward;
+    int row; /* of HoleRows */
 } ListHole;
 
 static int west_first(const void *a, const void *b)
 {
     const ListHole *p = a, *q = b;
-    if (p->x != q->x)
-        return p->x < q->x ? -1 : 1;
-    if (p->y != q->y)
-        return p->y < q->y ? -1 : 1;
+    if (p->eastward != q->eastward)
+        return p->eastward < q->eastward ? -1 : 1;
     return (p->row > q->row) - (p->row < q->row);
 }
 
@@ -48,7 +45,7 @@ static int holes_to_close(const SheetSet *set, int level, ListHole *holes)
         const PlanPenetration *hole = &set->plan->penetrations[row->hole];
         if (row->level == level && row->open && hole->plane == PLANE_CEILING &&
             set_lists(set, row->trade))
-            holes[count++] = (ListHole){hole->at.x, hole->at.y, i};
+            holes[count++] = (ListHole){rows_eastward(&set->plan->settings, hole->at), i};
     }
     qsort(holes, (size_t)count, sizeof *holes, west_first);
     return count;
@@ -131,12 +128,11 @@ static double intro_draw(SheetSet *set, const void *context, double x, double y,
 {
     static const PageFont font = {.em = EM_TEXT, .weight = FONT_TEXT, .pitch = PITCH_TABLE};
     (void)context;
-    char *text = text_format(
-        "Same way up as the plans, nothing mirrored. Offsets run from the outside "
-        "face of the nearer wall, west or east, then south or north, to the "
-        "middle of the hole.%s%s",
-        text_faces_note(&set->plan->settings),
-        fabs(set->plan->settings.north_deg) > 0.0 ? " North is up as the plan is drawn." : "");
+    char *text =
+        text_format("Same way up as the plans, nothing mirrored. Offsets run from the outside "
+                    "face of the nearer wall, west or east, then south or north, to the "
+                    "middle of the hole.%s",
+                    text_faces_note(&set->plan->settings));
     if (text == NULL) {
         set_fail(set, STATUS_MEMORY);
         return y;

@@ -253,15 +253,23 @@ static void match_lines(SheetSet *set, const Drawing *drawing, const TilePlace *
 
 /* ---- the band under a drawing ------------------------------------------------------------------- */
 
+static const char *side_word(char side)
+{
+    return side == 'N' ? "north" : side == 'E' ? "east" : side == 'S' ? "south" : "west";
+}
+
+/* The grid starts at the lower left corner of the drawing: "south-west" when north is up. */
 static char *grid_note(const SheetSet *set, const PlanView *view)
 {
     bool metric = set->units == GEOM_METRIC;
     double unit = metric ? 1000.0 * GEOM_TICKS_PER_MM : GEOM_TICKS_PER_FOOT;
-    char number[NUMBER_SIZE];
+    char number[NUMBER_SIZE], sides[SIDE_LETTERS];
     number_exact(plan_grid_heavy(view, set->units) / unit, number);
-    return text_format(
-        "Grid %s" TEXT_NBSP "%s from the south-west corner%s", number, metric ? "m" : "ft",
-        fabs(set->plan->settings.north_deg) > 0.0 ? ". South and west as the plan is drawn" : "");
+    rows_sides(&set->plan->settings, sides);
+    bool upright = sides[SIDE_BELOW] == 'N' || sides[SIDE_BELOW] == 'S';
+    return text_format("Grid %s" TEXT_NBSP "%s from the %s-%s corner", number, metric ? "m" : "ft",
+                       side_word(sides[upright ? SIDE_BELOW : SIDE_TO_LEFT]),
+                       side_word(sides[upright ? SIDE_TO_LEFT : SIDE_BELOW]));
 }
 
 static bool is_space_name(const Plan *plan, const char *name, size_t length)

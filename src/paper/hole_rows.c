@@ -25,15 +25,9 @@ static HoleOffset nearer(int32_t at, int32_t low, int32_t high, char low_wall, c
     return (HoleOffset){high_wall, from_high, false};
 }
 
-static void set_offsets(const PlanSettings *settings, const RowsFaces *faces,
-                        const PlanPenetration *hole, HoleRow *row)
+/* A wall hole at a face is in that wall; near a corner in the nearer one. */
+static void set_wall(const PlanSettings *settings, HoleRow *row)
 {
-    if (!faces->any)
-        return;
-    row->across = nearer(hole->at.x, faces->low.x, faces->high.x, 'W', 'E');
-    row->along = nearer(hole->at.y, faces->low.y, faces->high.y, 'S', 'N');
-    if (hole->plane != PLANE_WALL)
-        return;
     double out = settings->lines_outside ? 0.0 : settings->outer_wall_mm;
     int64_t wall = out > 0.0 && out < WALL_THICKEST_MM ? llround(out * GEOM_TICKS_PER_MM) : 0;
     int64_t across = llabs(row->across.ticks), along = llabs(row->along.ticks);
@@ -41,6 +35,26 @@ static void set_offsets(const PlanSettings *settings, const RowsFaces *faces,
         row->across.on_wall = across <= ENVELOPE_NEAR_TICKS + wall;
     else
         row->along.on_wall = along <= ENVELOPE_NEAR_TICKS + wall;
+}
+
+static void set_offsets(const PlanSettings *settings, const RowsFaces *faces,
+                        const PlanPenetration *hole, HoleRow *row)
+{
+    if (!faces->any)
+        return;
+    char sides[SIDE_LETTERS];
+    rows_sides(settings, sides);
+    row->across =
+        nearer(hole->at.x, faces->low.x, faces->high.x, sides[SIDE_TO_LEFT], sides[SIDE_TO_RIGHT]);
+    row->along =
+        nearer(hole->at.y, faces->low.y, faces->high.y, sides[SIDE_BELOW], sides[SIDE_ABOVE]);
+    if (hole->plane == PLANE_WALL)
+        set_wall(settings, row);
+    if (row->across.wall == 'N' || row->across.wall == 'S') {
+        HoleOffset offset = row->across;
+        row->across = row->along;
+        row->along = offset;
+    }
 }
 
 /* ---- rows --------------------------------------------------------------------------------------- */

@@ -265,9 +265,8 @@ void hole_table_make(SheetSet *set)
 void hole_sheets(SheetSet *set)
 {
     char *note = text_format(
-        "Offsets from the outside faces of the level, west or east and south or "
-        "north as the plan is drawn, to the middle of the hole.%s Sizes and gaps "
-        "in %s, areas in %s for all pieces of a row.",
+        "Offsets from the outside faces of the level, west or east and south or north, to the "
+        "middle of the hole.%s Sizes and gaps in %s, areas in %s for all pieces of a row.",
         text_faces_note(&set->plan->settings), unit_small(set->units), unit_area(set->units));
     if (note == NULL)
         set_fail(set, STATUS_MEMORY);

@@ -1,5 +1,6 @@
 #include "paper/rows.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -116,6 +117,27 @@ Status rows_faces_make(const Envelope *envelope, RowsFaces **faces)
             grow_by_spaces(plan, i, of);
     }
     return STATUS_OK;
+}
+
+/* ---- sides --------------------------------------------------------------------------------------- */
+
+void rows_sides(const PlanSettings *settings, char sides[SIDE_LETTERS])
+{
+    static const char compass[] = "NESW";
+    int turned = (int)lround(settings->north_deg / 90.0) % SIDE_LETTERS;
+    for (int i = 0; i < SIDE_LETTERS; i++)
+        sides[i] = compass[(i - turned + 2 * SIDE_LETTERS) % SIDE_LETTERS];
+}
+
+int64_t rows_eastward(const PlanSettings *settings, GeomPoint point)
+{
+    char sides[SIDE_LETTERS];
+    rows_sides(settings, sides);
+    if (sides[SIDE_TO_RIGHT] == 'E')
+        return point.x;
+    if (sides[SIDE_TO_LEFT] == 'E')
+        return -(int64_t)point.x;
+    return sides[SIDE_ABOVE] == 'E' ? point.y : -(int64_t)point.y;
 }
 
 /* ---- tags --------------------------------------------------------------------------------------- */

@@ -73,6 +73,19 @@ void hole_rows_free(HoleRows *rows);
 void rows_levels_up(const Plan *plan, int *levels);
 /* Places of the levels in that order, by level. */
 Status rows_level_ranks(const Plan *plan, int **ranks);
+/* The compass letters of a plan's sides, as its drawings name them: above, right, below, left; north is
+ * the side nearest to it. */
+typedef enum RowsSide {
+    SIDE_ABOVE,
+    SIDE_TO_RIGHT,
+    SIDE_BELOW,
+    SIDE_TO_LEFT,
+    SIDE_LETTERS
+} RowsSide;
+void rows_sides(const PlanSettings *settings, char sides[SIDE_LETTERS]);
+/* A number that grows from west to east over a plan. */
+int64_t rows_eastward(const PlanSettings *settings, GeomPoint point);
+
 /* Orders tags: number then letters ("2E" before "10E"); tags without a number last. */
 int rows_tag_order(const char *a, const char *b);
 /* True when a wall within reach of a point is marked as fire-resistance-rated on that level. */

@@ -101,6 +101,14 @@ static PieceKey key_of(const Envelope *envelope, const int *ranks, int piece)
 
 /* ---- where -------------------------------------------------------------------------------------- */
 
+static unsigned side_bit(char letter)
+{
+    return letter == 'N'   ? RUN_NORTH
+           : letter == 'E' ? RUN_EAST
+           : letter == 'S' ? RUN_SOUTH
+                           : RUN_WEST;
+}
+
 /* The side on which what is not inside lies, told by the larger part of the direction across. */
 static unsigned piece_side(const Envelope *envelope, const JointPiece *piece)
 {
@@ -108,9 +116,11 @@ static unsigned piece_side(const Envelope *envelope, const JointPiece *piece)
     GeomPoint a = envelope->overlay->vertices[edge->a], b = envelope->overlay->vertices[edge->b];
     double dx = (double)b.x - a.x, dy = (double)b.y - a.y;
     double nx = piece->left ? dy : -dy, ny = piece->left ? -dx : dx;
+    char sides[SIDE_LETTERS];
+    rows_sides(&envelope->plan->settings, sides);
     if (fabs(nx) > fabs(ny))
-        return nx > 0.0 ? RUN_EAST : RUN_WEST;
-    return ny > 0.0 ? RUN_NORTH : RUN_SOUTH;
+        return side_bit(sides[nx > 0.0 ? SIDE_TO_RIGHT : SIDE_TO_LEFT]);
+    return side_bit(sides[ny > 0.0 ? SIDE_ABOVE : SIDE_BELOW]);
 }
 
 static bool outside_joint(JointClass joint)

@@ -177,6 +177,42 @@ static void offsets_run_from_the_nearer_outside_face(void **state)
     drawn_house_close(&drawn);
 }
 
+/* North at the right: what is drawn at the left is south, and west is above. */
+static void sides_turn_with_north(void **state)
+{
+    (void)state;
+    static const struct {
+        double north;
+        const char *sides;
+        char across, along;
+    } cases[] = {{0, "NESW", 'W', 'S'},   {40, "NESW", 'W', 'S'},  {90, "WNES", 'E', 'S'},
+                 {180, "SWNE", 'E', 'N'}, {-90, "ESWN", 'W', 'N'}, {-360, "NESW", 'W', 'S'}};
+    static const char compass[] = "NESW"; /* in the order of the bits */
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        House house = house_of_storeys(1);
+        house_room(&house, "L1", "conditioned", NULL);
+        house_hole(&house, "L1", "recessed_light", "ceiling", 1000, 2000, NULL);
+        house_seal(&house, "L1", "top_plate", 0, 0, 0, 5000, "'method': 'gasket'");
+        DrawnHouse drawn = drawn_house_of(&house);
+        char sides[SIDE_LETTERS];
+        RunRows runs;
+        drawn.plan->settings.north_deg = cases[i].north;
+        rows_sides(&drawn.plan->settings, sides);
+        assert_memory_equal(sides, cases[i].sides, SIDE_LETTERS);
+        HoleRow row = row_of_hole(&drawn, 0);
+        assert_int_equal(row.across.wall, cases[i].across);
+        assert_int_equal(row.along.wall, cases[i].along);
+        bool turned = sides[SIDE_ABOVE] == 'W' || sides[SIDE_ABOVE] == 'E';
+        assert_int_equal(row.across.ticks, (turned ? 2000 : 1000) * GEOM_TICKS_PER_MM);
+        assert_int_equal(row.along.ticks, (turned ? 1000 : 2000) * GEOM_TICKS_PER_MM);
+        assert_int_equal(run_rows_make(drawn.envelope, &runs), STATUS_OK);
+        const char *left = strchr(compass, sides[SIDE_TO_LEFT]);
+        assert_int_equal(runs.rows[0].sides, 1u << (left - compass));
+        run_rows_free(&runs);
+        drawn_house_close(&drawn);
+    }
+}
+
 /* Lines at the inner faces: offsets count the thickness of the outside walls, where it is given. */
 static void the_outside_face_is_a_walls_thickness_further_out(void **state)
 {
@@ -224,6 +260,7 @@ int main(void)
         cmocka_unit_test(seals_with_one_tag_are_one_run),
         cmocka_unit_test(tags_are_ordered_by_their_numbers),
         cmocka_unit_test(offsets_run_from_the_nearer_outside_face),
+        cmocka_unit_test(sides_turn_with_north),
         cmocka_unit_test(the_outside_face_is_a_walls_thickness_further_out),
         cmocka_unit_test(what_is_not_counted_is_listed_all_the_same),
     };
