@@ -119,8 +119,9 @@ static Status list_folder(Errands *errands, const char *path)
         entries_free(errands);
         return fault_set(&errands->fault, STATUS_MEMORY, "there is not enough memory");
     }
-    qsort(errands->entries, (size_t)errands->entry_count, sizeof *errands->entries,
-          compare_entries);
+    if (errands->entry_count > 0)
+        qsort(errands->entries, (size_t)errands->entry_count, sizeof *errands->entries,
+              compare_entries);
     return STATUS_OK;
 }
 
