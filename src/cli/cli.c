@@ -52,8 +52,10 @@ static int finish(Status status, Fault *fault, CliStreams *streams)
         fault_in(fault, "standard output", 0, 0);
         status = fault_set(fault, STATUS_FILE, "cannot be written");
     }
-    if (status != STATUS_OK)
+    if (status != STATUS_OK) {
+        fault->status = status; /* is said when there is no reason */
         fprintf(streams->err, "%s\n", fault_text(fault, text, sizeof text));
+    }
     return status_exit(status);
 }
 
