@@ -205,6 +205,18 @@ PaintBox page_text_upright(Page *page, double x, double y, const char *text, con
     return box;
 }
 
+/* The font for a text in a width. A text that fits on one line is set without wrapping: it has then been
+ * laid out already, when its width was asked for. */
+static PageFont wrapped_in(const Page *page, double width, const char *text, const PageFont *font)
+{
+    enum { ONE_LINE = 80 };
+    PageFont plain = *font, wrapped = *font;
+    plain.wrap = 0.0;
+    wrapped.wrap = width;
+    bool fits = strlen(text) <= ONE_LINE && page_text_size(page, text, &plain).width <= width;
+    return fits ? plain : wrapped;
+}
+
 static double anchored(PaintBox box, TextAnchor anchor)
 {
     return anchor == TEXT_START    ? box.x
@@ -214,8 +226,7 @@ static double anchored(PaintBox box, TextAnchor anchor)
 
 double page_paragraph(Page *page, PaintBox box, const char *text, const PageFont *font)
 {
-    PageFont wrapped = *font;
-    wrapped.wrap = box.width;
+    PageFont wrapped = wrapped_in(page, box.width, text, font);
     PaintBox size = page_text_size(page, text, &wrapped);
     box.height = size.height;
     set_text(page, anchored(box, font->anchor), box.y - size.y, text, &wrapped, box, false);
@@ -224,15 +235,13 @@ double page_paragraph(Page *page, PaintBox box, const char *text, const PageFont
 
 double page_paragraph_height(const Page *page, double width, const char *text, const PageFont *font)
 {
-    PageFont wrapped = *font;
-    wrapped.wrap = width;
+    PageFont wrapped = wrapped_in(page, width, text, font);
     return text[0] == 0 ? 0.0 : page_text_size(page, text, &wrapped).height;
 }
 
 void page_cell(Page *page, PaintBox cell, const char *text, const PageFont *font)
 {
-    PageFont wrapped = *font;
-    wrapped.wrap = cell.width;
+    PageFont wrapped = wrapped_in(page, cell.width, text, font);
     PaintBox size = page_text_size(page, text, &wrapped);
     double y = cell.y + (cell.height - size.height) / 2.0 - size.y;
     set_text(page, anchored(cell, font->anchor), y, text, &wrapped, cell, true);
