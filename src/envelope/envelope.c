@@ -98,7 +98,8 @@ static Status find_heights(const Plan *plan, Derivation *derivation)
         derivation->floor[i] = plan_space_floor(plan, i);
         derivation->ceiling[i] = plan_space_ceiling(plan, i);
         int64_t top = (int64_t)level->floor + level->height + level->structure;
-        bool over = space->kind == SPACE_CONDITIONED && derivation->ceiling[i] > top;
+        bool over = space->kind == SPACE_CONDITIONED &&
+                    derivation->ceiling[i] - top > ENVELOPE_IGNORED_TICKS;
         derivation->booked[i] =
             over ? level_under(plan, conditioned, space->level, derivation->ceiling[i])
                  : space->level;

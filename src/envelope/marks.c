@@ -133,6 +133,7 @@ Status marks_overlay(const Plan *plan, GeomOverlay **overlay, Fault *fault)
     }
     if (status == STATUS_OK && guests.count > 0) {
         geom_overlay_free(*overlay);
+        *overlay = NULL;
         status = lay(plan, &guests, overlay, fault);
     }
     if (status != STATUS_OK) {
