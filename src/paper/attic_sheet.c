@@ -330,6 +330,8 @@ static void lid_sheets(SheetSet *set, int level, int number)
                           set->body.height);
         if (set->attic_tables[level].failed)
             set_fail(set, STATUS_MEMORY);
+    }
+    if (set->status == STATUS_OK) {
         plan_sheet_draw(set, &sheet, side_draw, &list);
         list_sheets(set, &sheet, &list);
     }

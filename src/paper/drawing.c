@@ -26,12 +26,14 @@ bool drawing_tiled(const Drawing *drawing)
     return drawing->rows * drawing->columns > 1;
 }
 
-/* Parts a length is cut into so that each, with its overlaps, fits. */
+/* Rows have a letter; more columns nobody lays out. */
+enum { PARTS_MAX = 26 };
+
+/* Parts a length is cut into so that each, with its overlaps, fits; PARTS_MAX + 1 when none do. */
 static int parts_for(double length, double room, double overlap)
 {
-    enum { PARTS_MAX = 26 };
     int parts = 1;
-    while (parts < PARTS_MAX && length / parts + overlap * fmin(parts - 1, 2) > room)
+    while (parts <= PARTS_MAX && length / parts + overlap * fmin(parts - 1, 2) > room)
         parts++;
     return parts;
 }
@@ -62,6 +64,22 @@ void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox r
     drawing->rows = parts_for(drawing->height, room.height - edges, drawing->overlap);
 }
 
+/* A plan that would take very many sheets, such as one with a stray space far away, is drawn whole, at a
+ * round scale. */
+enum { TILES_MANY = 24 };
+
+static double whole_scale(const Drawing *drawing, PaintBox room)
+{
+    double width = geom_to_mm(drawing->high_x - drawing->low_x);
+    double height = geom_to_mm(drawing->high_y - drawing->low_y);
+    double scale = 100.0;
+    for (int i = 0; width / scale > room.width - drawing->left - drawing->right ||
+                    height / scale > room.height - drawing->top - drawing->bottom;
+         i++)
+        scale *= i % 3 == 1 ? 2.5 : 2.0; /* 200, 500, 1000 ... */
+    return scale;
+}
+
 /* A plan that must be tiled is drawn as large as the same number of tiles can hold. */
 static double tiled_scale(const SheetSet *set, const Drawing *drawing, PaintBox room)
 {
@@ -69,6 +87,8 @@ static double tiled_scale(const SheetSet *set, const Drawing *drawing, PaintBox 
     double scale = scale_smallest(set->units);
     drawing_fit(set, &trial, scale, room);
     int tiles = trial.rows * trial.columns;
+    if (tiles > TILES_MANY)
+        return whole_scale(drawing, room);
     for (double larger = scale; larger > 0.0; larger = scale_larger(set->units, larger)) {
         drawing_fit(set, &trial, larger, room);
         if (trial.rows * trial.columns > tiles)
@@ -88,6 +108,11 @@ double drawing_scale(const SheetSet *set, const Drawing *drawing, PaintBox room)
                              room.height - drawing->top - drawing->bottom);
     bool tiled = scale <= 0.0 || scale > scale_smallest(set->units);
     return tiled ? tiled_scale(set, drawing, room) : scale;
+}
+
+bool drawing_fits(const Drawing *drawing)
+{
+    return drawing->rows <= PARTS_MAX && drawing->columns <= PARTS_MAX;
 }
 
 void drawing_number(const SheetSet *set, const Drawing *drawing, int row, int column,

@@ -28,6 +28,8 @@ double drawing_scale(const SheetSet *set, const Drawing *drawing, PaintBox room)
 /* Sets scale and tiles. */
 void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox room);
 bool drawing_tiled(const Drawing *drawing);
+/* False when not even the most tiles there may be hold it. */
+bool drawing_fits(const Drawing *drawing);
 /* "AS-101", "AS-101.B2" */
 void drawing_number(const SheetSet *set, const Drawing *drawing, int row, int column,
                     char buffer[SHEET_NUMBER_SIZE]);

@@ -179,13 +179,13 @@ static int tile_columns(SheetSet *set, const PlanSheet *sheet)
 
 static void fit_tiles_framed(SheetSet *set, PlanSheet *sheet, double scale)
 {
-    int columns = 1, needed = 1;
+    int columns, needed = 1;
     sheet->listed = false;
     do {
         columns = needed;
         sheet->rooms = rooms_for_key(set, columns);
         drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
-        needed = tile_columns(set, sheet);
+        needed = drawing_fits(&sheet->drawing) ? tile_columns(set, sheet) : 1;
     } while (needed > columns && set->status == STATUS_OK);
 }
 
@@ -203,12 +203,12 @@ static void fit_tiles_small(SheetSet *set, PlanSheet *sheet, double scale)
 void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale)
 {
     drawing_fit(set, &sheet->drawing, scale, sheet->rooms.drawing);
-    if (!drawing_tiled(&sheet->drawing))
-        return;
-    if (set->page.form->framed)
+    if (drawing_tiled(&sheet->drawing) && set->page.form->framed)
         fit_tiles_framed(set, sheet, scale);
-    else
+    else if (drawing_tiled(&sheet->drawing))
         fit_tiles_small(set, sheet, scale);
+    if (!drawing_fits(&sheet->drawing))
+        set_fail(set, STATUS_USAGE);
 }
 
 /* ---- drawing ------------------------------------------------------------------------------------ */
@@ -372,7 +372,8 @@ static void draw_levels(SheetSet *set, PlanSheet *sheets, int count)
     for (int i = 0; i < count && set->status == STATUS_OK; i++) {
         place_in_house(set, &sheets[i], scale);
         plan_sheet_fit(set, &sheets[i], scale);
-        plan_sheet_draw(set, &sheets[i], NULL, NULL);
+        if (set->status == STATUS_OK)
+            plan_sheet_draw(set, &sheets[i], NULL, NULL);
     }
 }
 

@@ -200,6 +200,11 @@ static Status said(Status status, Fault *fault)
 {
     if (status == STATUS_MEMORY)
         return fault_set(fault, status, "there is no memory left for the sheets");
+    if (status == STATUS_USAGE) {
+        fault_set(fault, status, "at this scale a plan needs too many sheets");
+        fault_advise(fault, "give a smaller scale, or fit");
+        return status;
+    }
     if (status != STATUS_OK)
         return fault_set(fault, STATUS_FAULT, "the sheets could not be laid out");
     return STATUS_OK;

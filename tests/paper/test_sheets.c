@@ -159,6 +159,33 @@ static void large_plans_are_tiled(void **state)
     drawn_house_close(&house);
 }
 
+/* A stray space kilometres away must not make thousands of sheets. */
+static void a_plan_of_kilometres_is_drawn_whole(void **state)
+{
+    (void)state;
+    House plan = house_of_storeys(1);
+    house_room(&plan, "L1", "conditioned", NULL);
+    house_box(&plan, "L1", "conditioned", 5000000, 4000000, 5008000, 4005000, NULL);
+    DrawnHouse house = drawn_house_of(&plan);
+    SheetOptions options = options_of(&house);
+    LayoutCheck check;
+    layout_of(house.envelope, options, "kilometres", &check, NULL);
+    assert_true(layout_holding(&check, "1:50000 on tabloid") >= 1);
+    assert_true(layout_pages(&check) < 20);
+    layout_free(&check);
+    options.size = PAPER_LETTER;
+    layout_of(house.envelope, options, "kilometres", &check, NULL);
+    layout_free(&check);
+    options.scale = 8.0;
+    char *pdf;
+    size_t length;
+    Fault fault;
+    fault_clear(&fault);
+    assert_int_equal(sheets_make(house.envelope, &options, &pdf, &length, &fault), STATUS_USAGE);
+    assert_true(strstr(fault.reason, "too many sheets") != NULL);
+    drawn_house_close(&house);
+}
+
 /* ---- words -------------------------------------------------------------------------------------- */
 
 /* What a page must never say; the sentence at its foot says that it does not. */
@@ -336,6 +363,7 @@ int main(void)
         cmocka_unit_test(numbers_run_on),
         cmocka_unit_test(sheets_come_in_order),
         cmocka_unit_test(large_plans_are_tiled),
+        cmocka_unit_test(a_plan_of_kilometres_is_drawn_whole),
         cmocka_unit_test(no_sheet_gives_a_verdict),
         cmocka_unit_test(cautions_are_those_the_plan_calls_for),
         cmocka_unit_test(a_trade_has_its_own_lists),
