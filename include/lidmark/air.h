@@ -19,6 +19,8 @@
 #define AIR_PRESSURE 101325.0      /* Pa, standard atmosphere */
 #define AIR_REFERENCE_C 20.0       /* degrees C of reference air */
 #define AIR_ZERO_C 273.15          /* K */
+#define AIR_CFM 4.719474432e-4     /* m3/s in one cubic foot a minute */
+#define AIR_TEST_PA 50.0           /* Pa, of a fan test */
 
 /* Pressure at an altitude in m: 101325 (1 - 2.25577e-5 z)^5.2559 (handbook form, from memory; agrees
  * with published tables, see the tests). */
@@ -64,8 +66,11 @@ typedef struct AirNode {
 typedef enum AirWhat { AIR_HOLE, AIR_JOINT, AIR_VENT, AIR_SHAFT_TOP, AIR_LINK } AirWhat;
 typedef enum AirBasis { BASIS_GIVEN, BASIS_MEASURED, BASIS_CATALOG, BASIS_VENT } AirBasis;
 
+/* A leakage law with its range, and how much is known about it. */
 typedef struct AirLaw {
     double c, low, high, n;
+    EvidenceMark mark;
+    bool range_assumed; /* low and high are a third and three times the best */
 } AirLaw;
 
 typedef struct AirLeak {
@@ -79,7 +84,6 @@ typedef struct AirLeak {
     AirLaw open, sealed;
     bool has_method, is_sealed; /* as specified; as found */
     AirBasis basis;
-    EvidenceMark mark;
     double length_mm, gap_mm, area_mm2; /* NAN where they say nothing */
     int seal;                           /* index, -1 */
 } AirLeak;
@@ -90,14 +94,20 @@ typedef struct AirFan {
 } AirFan;
 
 typedef enum AirNoteId {
-    AIR_NOTE_NO_PATH,       /* a node without a chain of leaks to outdoors */
-    AIR_NOTE_LINK,          /* an air link that names nothing, or one node twice */
-    AIR_NOTE_FAN,           /* a fan that cannot run where it is */
-    AIR_NOTE_MEASURED,      /* measured is said, but no gap or size of its own */
-    AIR_NOTE_NO_VOLUME,     /* no volume, so no air changes */
-    AIR_NOTE_NO_TARGET,     /* nothing to hold the leakage against */
+    AIR_NOTE_NOTHING_INSIDE, /* no inside space, so no leakage */
+    AIR_NOTE_NO_PATH,        /* a node without a chain of leaks to outdoors */
+    AIR_NOTE_LINK,           /* an air link that names nothing, or one node twice */
+    AIR_NOTE_FAN,            /* a fan that cannot run where it is */
+    AIR_NOTE_MEASURED,       /* measured is said, but no gap or size of its own */
+    AIR_NOTE_NO_VOLUME,      /* no volume, so no air changes */
+    AIR_NOTE_NO_TARGET,      /* nothing to hold the leakage against */
+    AIR_NOTE_PRESET,         /* a target's preset that the catalog does not have, or has otherwise */
+    AIR_NOTE_TEST,           /* a fan test that names what is not there */
+    AIR_NOTE_VENTILATION,    /* tight, and no ventilation is said to be there */
     AIR_NOTE_ID_COUNT
 } AirNoteId;
+/* "no-path" ... */
+const char *air_note_word(AirNoteId id);
 
 typedef struct AirNote {
     AirNoteId id;
@@ -113,8 +123,9 @@ typedef struct Air {
     AirFan *fans;
     AirNote *notes;
     int *node_of_space; /* -1: in no node; spaces of kind outdoors: 0 */
-    int node_count, leak_count, fan_count, note_count;
-    double volume_m3, gross_volume_m3; /* net and gross of the target's basis */
+    int node_count, leak_count, fan_count, note_count, group_count;
+    VolumeBasis volume;                /* the target's, rooms without one */
+    double volume_m3, gross_volume_m3; /* net and gross of that basis */
 } Air;
 
 /* Everything but the weather. About E log E. Free with air_free. */
@@ -144,18 +155,24 @@ typedef struct AirLeakState {
     double dp_pa, q_m3_s; /* of the air that flows; NAN without a path */
 } AirLeakState;
 
-/* One state of the network. Arrays are as long as the air's nodes and leaks. */
+/* One state of the network. Arrays are as long as the air's nodes, leaks and fans. */
 typedef struct AirFlow {
     AirSeals seals;
     AirNodeState *nodes;
     AirLeakState *leaks;
+    bool *fan_runs;    /* false without a path at both ends, and at 50 Pa */
     double total_m3_s; /* at 50 Pa: flow out of all groups */
+    void *hidden;      /* the network, ready to be solved again */
 } AirFlow;
 
 /* The stack in a weather, fans running. STATUS_BAD_INPUT for a weather out of range (-60 to 60 C,
- * -500 to 6000 m). Free with air_flow_free. */
-Status air_flow_make(const Air *air, AirSeals seals, const AirWeather *weather, AirFlow **flow, Fault *fault);
-typedef enum AirBound { AIR_BEST, AIR_LOW, AIR_HIGH } AirBound;
+ * -500 to 6000 m). Free with air_flow_free, before the air. */
+Status air_flow_make(const Air *air, AirSeals seals, const AirWeather *weather, AirFlow **flow,
+                     Fault *fault);
+/* The same in another weather: much quicker, nothing is allocated. On failure the flow is undefined,
+ * but for a bad weather it stays as it was. */
+Status air_flow_change(AirFlow *flow, const AirWeather *weather, Fault *fault);
+typedef enum AirBound { AIR_BEST, AIR_LOW, AIR_HIGH, AIR_BOUND_COUNT } AirBound;
 /* Every group at +50 Pa, reference air, no stack, fans off, zones floating. */
 Status air_fifty_make(const Air *air, AirSeals seals, AirBound bound, AirFlow **flow, Fault *fault);
 void air_flow_free(AirFlow *flow);
@@ -164,8 +181,11 @@ void air_flow_free(AirFlow *flow);
 
 typedef struct AirBudget {
     bool has_target;
-    double allowed_m3_s; /* NAN without a target or without what it needs */
-    double mapped_m3_s[AIR_SEALS_COUNT];
+    TargetKind kind;             /* in force: the plan's own, else its preset's */
+    double value;                /* in the unit of its kind */
+    const CatalogTarget *preset; /* NULL: none, or not in the catalog */
+    double allowed_m3_s;         /* NAN without a target or without what it needs */
+    double mapped_m3_s[AIR_SEALS_COUNT][AIR_BOUND_COUNT];
 } AirBudget;
 Status air_budget_make(const Air *air, AirBudget *budget, Fault *fault);
 
@@ -173,7 +193,7 @@ typedef struct AirStep {
     int leak;          /* its first leak */
     char *ref;
     double after_m3_s; /* total at 50 Pa once it is sealed too */
-    int trade, stage;  /* indices in the catalog, -1 */
+    int trade, stage, too_late_after; /* indices in the catalog, -1 */
 } AirStep;
 typedef struct AirOrder {
     AirStep *steps;
@@ -181,11 +201,41 @@ typedef struct AirOrder {
 } AirOrder;
 /* Called now and then with how much is done of how much; false stops. */
 typedef bool (*AirProgress)(void *user, int done, int all);
-/* Each next seal is the one that takes out most flow at 50 Pa given those before it. STATUS_STOPPED
- * when progress said so. progress may be NULL. */
+/* Each next seal is the one that takes out most flow at 50 Pa given those before it; what takes out
+ * nothing is left out. STATUS_STOPPED when progress said so. progress may be NULL. */
 Status air_order_make(const Air *air, AirSeals seals, AirProgress progress, void *user, AirOrder *order,
                       Fault *fault);
 void air_order_free(AirOrder *order);
+
+/* What a hot kind must be sealed with, and who may: shown with it wherever sealing it is proposed. ""
+ * for leaks that are not at a hot vent. */
+const char *air_leak_hot_caution(const Plan *plan, const AirLeak *leak);
+
+/* ---- the hunt --------------------------------------------------------------------------------------- */
+
+/* A thing on the boundary that nobody has seen sealed. */
+typedef struct AirHunted {
+    int leak; /* its first leak */
+    char *ref;
+    ShownState shown;
+    bool within_reach; /* the stage after which it is too late is not over, as far as is known */
+    int trade, too_late_after;
+    double q_m3_s;      /* at 50 Pa, as it is counted (by state) */
+    double open_m3_s;   /* the same if it is not sealed after all */
+} AirHunted;
+typedef struct AirHunt {
+    AirHunted *things;
+    int count;
+} AirHunt;
+/* Those within reach on that day ("2026-05-27"; "": nothing is over) first, then by flow at 50 Pa, then
+ * in the order of the file. */
+Status air_hunt_make(const Air *air, const char *today, AirHunt *hunt, Fault *fault);
+void air_hunt_free(AirHunt *hunt);
+/* True when a stage is over on a day, by the dates of the plan: its own date is past, or it has none and
+ * a later stage has begun. */
+bool air_stage_over(const Plan *plan, int stage, const char *today);
+/* The first stage in the order of work that is dated and not over; -1. */
+int air_stage_next(const Plan *plan, const char *today);
 
 /* ---- fan test --------------------------------------------------------------------------------------- */
 
@@ -205,34 +255,71 @@ void air_fit_limits(const AirFit *fit, double dp, double *low, double *high);
 
 typedef struct AirTest {
     const PlanFanTest *test;
-    const char *label;          /* of the readings reduced */
-    int reading;                /* first of them */
-    int count;                  /* readings reduced */
-    bool regression;            /* five or more; else one reading by the stated exponent */
-    AirFit fit, weighted;       /* of dp and corrected flow; regression only */
-    double n, c_m3_h;           /* c for reference air, m3/(h Pa^n) */
+    const char *label;    /* of the readings reduced */
+    int reading;          /* first of them */
+    int count;            /* readings of that label */
+    bool regression;      /* five or more; else one reading by the stated exponent */
+    AirFit fit, weighted; /* of dp and corrected flow; regression only. Weight: flow squared */
+    double to_reference;  /* what c of the fit is multiplied by for reference air */
+    double n, c_m3_h;     /* c for reference air, m3/(h Pa^n) */
     double q50_m3_h, q50_low, q50_high; /* limits NAN without regression */
     double n_low, n_high;
-    double ela4_mm2;
+    double ela4_mm2; /* effective leakage area at 4 Pa, Cd 1 */
     bool valid;
     char why_not[FAULT_TEXT_SIZE];
 } AirTest;
-/* Reduces test at index: the label with five or more readings by regression, else its first reading by
- * the stated exponent. Bad readings are told in why_not with valid false, not as a fault. */
-void air_test_reduce(const PlanFanTest *test, AirTest *result);
-/* Flow at 50 Pa of one reading by an exponent, m3/h, reference air. */
-double air_test_reading(const PlanFanTest *test, int reading, double exponent);
+/* Reduces a test: the label with five or more readings by regression, else its first reading by the
+ * stated exponent. height_m of the house, for the limit on its stack (NAN: not known). Readings that
+ * cannot be used are told in why_not, with valid false and figures NAN; only memory is a failure. */
+Status air_test_reduce(const PlanFanTest *test, double height_m, AirTest *result);
+/* Different labels of a test, and the reduction of the readings of one of them. */
+int air_test_label_count(const PlanFanTest *test);
+Status air_test_reduce_label(const PlanFanTest *test, int label, double height_m, AirTest *result);
+/* One reading: the pressure corrected by the baseline, the flow through the leaks at their own air, m3/h,
+ * and the flow at 50 Pa of reference air by an exponent (NAN where pressure or flow is not above 0). */
+typedef struct AirReading {
+    double dp_pa, q_m3_h, q50_m3_h;
+} AirReading;
+AirReading air_test_reading(const PlanFanTest *test, int reading, double exponent);
+/* Height of the inside spaces, m; NAN without one. */
+double air_height(const Air *air);
+
+/* Measured beside mapped in the same state: as found, with what the readings had covered closed. */
+typedef struct AirBeside {
+    double mapped_m3_s[AIR_BOUND_COUNT];
+    double over_m3_s;   /* measured less allowed; NAN without a limit */
+    double over_ela4_m2; /* the hole that lets that much through, by the test's exponent */
+} AirBeside;
+Status air_test_beside(const Air *air, const AirTest *test, const AirBudget *budget,
+                       AirBeside *beside, Fault *fault);
+
+/* Two resistances in series, house to zone to outdoors, from the pressure between house and zone while
+ * the house is at 50 Pa. */
+typedef struct AirSplit {
+    double ratio; /* area zone to outdoors over area house to zone */
+    double share; /* flow over that of the same holes straight to outdoors */
+} AirSplit;
+/* NAN for a pressure not between 0 and 50 Pa. */
+AirSplit air_split(double house_to_zone_pa, double exponent);
+/* Node of a zone reading; -1 when the plan has no such zone. */
+int air_zone_named(const Air *air, const char *name);
 
 /* ---- ventilation note -------------------------------------------------------------------------------- */
 
 /* Whole-house flow in m3/s by the two published formulas (ASHRAE 62.2: 2003-2010 and 2013 on), floor
- * area in m2; advice only. */
+ * area in m2, at least one bedroom; advice only. */
 double air_ventilation_2010(double floor_area_m2, int bedrooms);
 double air_ventilation_2013(double floor_area_m2, int bedrooms);
 
 /* ---- answers ------------------------------------------------------------------------------------------ */
 
-Status air_json(const Air *air, AirSeals seals, TextBuffer *text, Fault *fault);
-Status air_text(const Air *air, AirSeals seals, TextBuffer *text, Fault *fault);
+typedef struct AirAsk {
+    AirSeals seals;
+    const char *today; /* "2026-05-27", "" or NULL: not known */
+    AirProgress progress;
+    void *user;
+} AirAsk;
+Status air_json(const Air *air, const AirAsk *ask, TextBuffer *text, Fault *fault);
+Status air_text(const Air *air, const AirAsk *ask, TextBuffer *text, Fault *fault);
 
 #endif

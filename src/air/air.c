@@ -1,7 +1,6 @@
 /* The air of a house, made from its envelope. */
 #include "air/air_internal.h"
 
-#include <math.h>
 #include <stdarg.h>
 #include <string.h>
 
@@ -23,50 +22,13 @@ void air_note(AirWork *work, AirNoteId id, PlanTable table, int index, Status *s
     note->text[utf8_cut(note->text, sizeof note->text - 1)] = '\0';
 }
 
-/* True when a chain of leaks leads from every node to outdoors; marks those that have one. */
-static void find_paths(const Air *air, bool *path)
+const char *air_note_word(AirNoteId id)
 {
-    path[0] = true;
-    for (bool more = true; more;) {
-        more = false;
-        for (int i = 0; i < air->leak_count; i++) {
-            const AirLeak *leak = &air->leaks[i];
-            if (path[leak->from] != path[leak->to]) {
-                path[leak->from] = path[leak->to] = true;
-                more = true;
-            }
-        }
-    }
-}
-
-/* A node without a path has no pressure; a fan without a path at both ends does not run. */
-static Status check_paths(AirWork *work)
-{
-    Air *air = work->air;
-    bool *path = mem_alloc((size_t)air->node_count, sizeof *path);
-    Status status = path ? STATUS_OK : STATUS_MEMORY;
-    if (path)
-        find_paths(air, path);
-    for (int i = 1; i < air->node_count && status == STATUS_OK; i++) {
-        if (!path[i])
-            air_note(
-                work, AIR_NOTE_NO_PATH, PLAN_SPACES, air->nodes[i].spaces[0], &status,
-                "No hole or joint leads from %s to outdoors, so it has no pressure of its own.",
-                air->nodes[i].name);
-    }
-    int kept = 0;
-    for (int i = 0; i < air->fan_count && status == STATUS_OK; i++) {
-        AirFan fan = air->fans[i];
-        if (path[fan.from] && path[fan.to])
-            air->fans[kept++] = fan;
-        else
-            air_note(work, AIR_NOTE_FAN, PLAN_FANS, fan.index, &status,
-                     "Fan %s cannot run: one of its ends has no path to outdoors.",
-                     work->plan->fans[fan.index].id);
-    }
-    air->fan_count = kept;
-    mem_free(path);
-    return status;
+    static const char *const words[AIR_NOTE_ID_COUNT] = {
+        "nothing-inside",        "no-path",    "air-link-nowhere", "fan-nowhere",
+        "measured-without-size", "no-volume",  "no-target",        "target-preset",
+        "fan-test-nowhere",      "ventilation"};
+    return words[id];
 }
 
 Status air_make(const Envelope *envelope, Air **air, Fault *fault)
@@ -78,10 +40,11 @@ Status air_make(const Envelope *envelope, Air **air, Fault *fault)
         (*air)->envelope = envelope;
         status = air_find_nodes(&work);
     }
-    status = status == STATUS_OK ? air_find_leaks(&work) : status;
+    status = status == STATUS_OK ? air_find_holes(&work) : status;
+    status = status == STATUS_OK ? air_find_joints(&work) : status;
     status = status == STATUS_OK ? air_find_vents(&work) : status;
     status = status == STATUS_OK ? air_find_volume(&work) : status;
-    status = status == STATUS_OK ? check_paths(&work) : status;
+    status = status == STATUS_OK ? air_check_target(&work) : status;
     if (status != STATUS_OK) {
         air_free(*air);
         *air = NULL;
@@ -135,11 +98,4 @@ bool air_leak_sealed(const AirLeak *leak, AirSeals seals)
 const AirLaw *air_leak_law(const AirLeak *leak, AirSeals seals)
 {
     return air_leak_sealed(leak, seals) ? &leak->sealed : &leak->open;
-}
-
-AirWeather air_plan_weather(const Plan *plan)
-{
-    AirWeather weather = {plan->settings.indoor_c, plan->settings.outdoor_c,
-                          plan->settings.altitude_m};
-    return weather;
 }

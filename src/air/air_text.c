@@ -3,25 +3,30 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 enum { RANKED_ROWS = 12 };
 
-static const double cfm = 4.719474432e-4; /* m3/s, from the international foot */
+static const double cfm_ft2_of_m3_h_m2 = 0.3048 * 0.3048 / AIR_CFM / 3600;
 
 /* ---- figures ---- */
 
-static bool metric(const Answer *answer)
+bool say_metric(const Answer *answer)
 {
     return answer->plan->settings.units == GEOM_METRIC;
 }
 
-static void add_flow(const Answer *answer, double m3_s, int width)
+void say_flow(const Answer *answer, double m3_s, int width)
 {
     char number[NUMBER_SIZE];
-    double value = metric(answer) ? m3_s * 1000 : m3_s / cfm;
+    double value = say_metric(answer) ? m3_s * 1000 : m3_s / AIR_CFM;
     text_addf(answer->text, "%*s %s", width, number_fixed(value, 1, number),
-              metric(answer) ? "L/s" : "cfm");
+              say_metric(answer) ? "L/s" : "cfm");
+}
+
+void say_number(const Answer *answer, double value, int decimals)
+{
+    char number[NUMBER_SIZE];
+    text_add(answer->text, number_fixed(value, decimals, number));
 }
 
 static void add_height(const Answer *answer, double m)
@@ -33,16 +38,25 @@ static void add_height(const Answer *answer, double m)
 
 static void add_temperature(const Answer *answer, double celsius)
 {
-    char number[NUMBER_SIZE];
-    double value = metric(answer) ? celsius : celsius * 1.8 + 32;
-    text_addf(answer->text, "%s %s", number_fixed(value, 0, number), metric(answer) ? "°C" : "°F");
+    bool metric = say_metric(answer);
+    say_number(answer, metric ? celsius : celsius * 1.8 + 32, 0);
+    text_add(answer->text, metric ? " °C" : " °F");
 }
 
-static void add_number(const Answer *answer, double value, int decimals)
+/* "best (low to high)" of three values. */
+static void add_range(const Answer *answer, const double *values, double times, int decimals,
+                      int width)
 {
     char number[NUMBER_SIZE];
-    text_add(answer->text, number_fixed(value, decimals, number));
+    text_addf(answer->text, "%*s (", width,
+              number_fixed(values[AIR_BEST] * times, decimals, number));
+    say_number(answer, values[AIR_LOW] * times, decimals);
+    text_add(answer->text, " to ");
+    say_number(answer, values[AIR_HIGH] * times, decimals);
+    text_add(answer->text, ")");
 }
+
+/* ---- names ---- */
 
 static const char *leak_name(const Answer *answer, const AirLeak *leak)
 {
@@ -55,7 +69,7 @@ static const char *leak_name(const Answer *answer, const AirLeak *leak)
 }
 
 /* A zone by the name its first space has on the plan. */
-static const char *node_name(const Answer *answer, int node)
+const char *say_node_name(const Answer *answer, int node)
 {
     const AirNode *n = &answer->air->nodes[node];
     const PlanSpace *first = n->kind == AIR_ZONE ? &answer->plan->spaces[n->spaces[0]] : NULL;
@@ -70,85 +84,203 @@ static const char *leak_tag(const Answer *answer, const AirLeak *leak)
     return leak->seal >= 0 ? answer->plan->seals[leak->seal].tag : "";
 }
 
-static void add_leak_name(const Answer *answer, const AirLeak *leak)
+void say_leak_name(const Answer *answer, const AirLeak *leak)
 {
     text_add(answer->text, "  ");
     text_add_column(answer->text, leak_tag(answer, leak), 6);
-    text_add_column(answer->text, leak_name(answer, leak), 38);
-    text_add_column(answer->text, node_name(answer, leak->to), 20);
+    text_add_column(answer->text, leak_name(answer, leak), 34);
+    text_add_column(answer->text, say_node_name(answer, leak->to), 18);
 }
 
-/* ---- sections ---- */
-
-static void add_range(const Answer *answer, double times, const char *unit)
+static const char *stage_shown(const Answer *answer, int stage)
 {
-    add_number(answer, answer->fifty[AIR_BEST]->total_m3_s * times, 1);
-    text_addf(answer->text, "%s (", unit);
-    add_number(answer, answer->fifty[AIR_LOW]->total_m3_s * times, 1);
-    text_add(answer->text, " to ");
-    add_number(answer, answer->fifty[AIR_HIGH]->total_m3_s * times, 1);
-    text_add(answer->text, ")");
+    return stage >= 0 ? answer->plan->catalog->stages[stage].shown : "no stage";
 }
 
-static void add_lead(const Answer *answer)
+static const char *trade_shown(const Answer *answer, int trade)
+{
+    return trade >= 0 ? answer->plan->catalog->trades[trade].shown : "no trade";
+}
+
+/* ---- leakage ---- */
+
+static const char *const ways[AIR_SEALS_COUNT] = {"nothing sealed", "all sealed as specified",
+                                                  "as found, by state"};
+
+/* Kinds that most houses have, and of which none is marked on the boundary. */
+static void add_not_marked(const Answer *answer)
+{
+    static const char *const usual[] = {"rough_gap", "window_unit", "door_unit",
+                                        "wall_box",  "duct_boot",   "pipe_hole",
+                                        "wire_hole", "damper",      "plumbing_vent"};
+    const Plan *plan = answer->plan;
+    const char *between = "  Not mapped, as nothing of the kind is marked on the boundary: ";
+    for (size_t i = 0; i < sizeof usual / sizeof *usual; i++) {
+        int kind = catalog_kind(plan->catalog, usual[i]);
+        bool marked = kind < 0;
+        for (int j = 0; j < answer->air->leak_count; j++) {
+            const AirLeak *leak = &answer->air->leaks[j];
+            marked |= leak->what == AIR_HOLE && plan->penetrations[leak->index].kind == kind;
+        }
+        if (!marked) {
+            text_addf(answer->text, "%s%s", between, plan->catalog->kinds[kind].shown);
+            between = ", ";
+        }
+    }
+    if (between[0] == ',')
+        text_add(answer->text, ".\n");
+}
+
+static void add_leakage(const Answer *answer)
 {
     TextBuffer *text = answer->text;
-    static const char *const ways[] = {"nothing sealed", "all sealed as specified",
-                                       "as found, by state"};
-    text_addf(text, "%s\n\nMapped leakage at 50 Pa, %s: ", answer->plan->settings.name,
-              ways[answer->seals]);
-    add_range(answer, metric(answer) ? 1000 : 1 / cfm, metric(answer) ? " L/s" : " cfm");
-    if (answer->air->volume_m3 > 0) {
-        text_add(text, "\n  air changes an hour at 50 Pa of what is mapped: ");
-        add_range(answer, 3600 / answer->air->volume_m3, "");
+    bool metric = say_metric(answer);
+    double volume = answer->air->volume_m3;
+    text_addf(text, "%s\n\nMapped leakage at 50 Pa: best (low to high)\n",
+              answer->plan->settings.name);
+    for (int i = 0; i < AIR_SEALS_COUNT; i++) {
+        const double *mapped = answer->budget.mapped_m3_s[i];
+        text_add(text, "  ");
+        text_add_column(text, ways[i], 25);
+        add_range(answer, mapped, metric ? 1000 : 1 / AIR_CFM, 0, 6);
+        text_add(text, metric ? " L/s" : " cfm");
+        if (volume > 0) {
+            text_add(text, ", air changes an hour");
+            add_range(answer, mapped, 3600 / volume, 1, 5);
+        }
+        text_add(text, "\n");
     }
+    text_add(text, "  What is mapped is not a test result: what is not mapped leaks too.\n");
+    add_not_marked(answer);
+    if (answer->air->envelope->totals.left_to_sheathing_mm > 0)
+        text_add(text, "  The sheathing is an air barrier of its own and is not mapped.\n");
     text_add(text,
-             "\n  What is mapped is not a test result: what is not mapped leaks too.\n"
              "  Rates come from published tables, most from memory and not yet checked; the range "
              "is theirs.\n");
 }
 
-static const char *const unit_of_target[] = {"", "air changes an hour at 50 Pa",
-                                             "m³/(h·m²) of enclosure at 50 Pa",
-                                             "m³/(h·m²) of enclosure at 50 Pa"};
+/* ---- budget ---- */
+
+static const char *volume_shown(VolumeBasis volume)
+{
+    static const char *const words[] = {"of the rooms", "of the rooms and floors", "as typed"};
+    return words[volume];
+}
+
+static void add_volume(const Answer *answer, double m3)
+{
+    bool metric = say_metric(answer);
+    say_number(answer, metric ? m3 : m3 / 0.028316846592, metric ? 1 : 0);
+    text_add(answer->text, metric ? " m³" : " ft³");
+}
+
+static void add_limit(const Answer *answer)
+{
+    TextBuffer *text = answer->text;
+    const Air *air = answer->air;
+    const AirBudget *budget = &answer->budget;
+    text_add(text, "  limit ");
+    say_number(answer, budget->value, 2);
+    if (budget->kind == TARGET_ACH50) {
+        text_add(text, " air changes an hour at 50 Pa, volume ");
+        add_volume(answer, air->volume_m3);
+        text_addf(text, " %s", volume_shown(air->volume));
+        if (air->gross_volume_m3 != air->volume_m3) {
+            text_add(text, " within the walls, ");
+            add_volume(answer, air->gross_volume_m3);
+            text_add(text, " with them");
+        }
+    } else {
+        text_add(text, " m³/(h·m²) of enclosure at 50 Pa (");
+        say_number(answer, budget->value * cfm_ft2_of_m3_h_m2, 2);
+        text_add(text, " cfm/ft²)");
+    }
+    if (!isnan(budget->allowed_m3_s)) {
+        text_add(text, ": ");
+        say_flow(answer, budget->allowed_m3_s, 1);
+    }
+    text_add(text, "\n");
+}
+
+/* What the limit is from, and who has checked it. */
+static void add_limit_source(const Answer *answer)
+{
+    const PlanSettings *settings = &answer->plan->settings;
+    const CatalogTarget *preset = answer->budget.preset;
+    if (preset)
+        text_addf(answer->text, "  %s, %s (%s)", preset->shown, preset->source,
+                  evidence_mark_text(preset->mark));
+    else
+        text_addf(answer->text, "  edition %s, zone %s",
+                  settings->edition[0] ? settings->edition : "not said",
+                  settings->climate_zone[0] ? settings->climate_zone : "not said");
+    text_addf(answer->text,
+              "\n  checked by %s on %s. Check the code adopted where the house stands.\n",
+              settings->target_checked_by[0] ? settings->target_checked_by : "____",
+              settings->target_checked_on[0] ? settings->target_checked_on : "____");
+}
+
+static void add_left(const Answer *answer)
+{
+    const AirBudget *budget = &answer->budget;
+    bool metric = say_metric(answer);
+    for (int i = 0; i < AIR_SEALS_COUNT; i++) {
+        const double *mapped = budget->mapped_m3_s[i];
+        double left[AIR_BOUND_COUNT] = {[AIR_BEST] = budget->allowed_m3_s - mapped[AIR_BEST],
+                                        [AIR_LOW] = budget->allowed_m3_s - mapped[AIR_HIGH],
+                                        [AIR_HIGH] = budget->allowed_m3_s - mapped[AIR_LOW]};
+        text_add(answer->text, "  left for what is not mapped, ");
+        text_add_column(answer->text, ways[i], 25);
+        add_range(answer, left, metric ? 1000 : 1 / AIR_CFM, 0, 6);
+        text_add(answer->text, metric ? " L/s\n" : " cfm\n");
+    }
+}
+
+/* As found in the measures that codes use, side by side: they rank houses of different size otherwise. */
+static void add_measures(const Answer *answer)
+{
+    const EnvelopeTotals *totals = &answer->air->envelope->totals;
+    double area = (totals->enclosure_area_mm2 + totals->ground_area_mm2) / 1e6;
+    double flow = answer->budget.mapped_m3_s[AIR_SEALS_FOUND][AIR_BEST] * 3600;
+    if (!(area > 0))
+        return;
+    text_add(answer->text, "  as found, best, by enclosure area: ");
+    say_number(answer, flow / area, 1);
+    text_add(answer->text, " m³/(h·m²), ");
+    say_number(answer, flow / area * cfm_ft2_of_m3_h_m2, 2);
+    text_add(answer->text, " cfm/ft²\n");
+}
 
 static void add_budget(const Answer *answer)
 {
-    TextBuffer *text = answer->text;
-    const PlanSettings *settings = &answer->plan->settings;
-    const AirBudget *budget = &answer->budget;
-    text_add(text, "\nBudget\n");
-    if (budget->has_target) {
-        text_add(text, "  limit ");
-        add_number(answer, settings->target_value, 2);
-        text_addf(text, " %s", unit_of_target[settings->target]);
-        if (!isnan(budget->allowed_m3_s)) {
-            text_add(text, " = ");
-            add_flow(answer, budget->allowed_m3_s, 1);
-        }
-        text_addf(
-            text,
-            "\n  edition %s, zone %s, checked by %s on %s. Check the code adopted where the house "
-            "stands.\n",
-            settings->edition[0] ? settings->edition : "not said",
-            settings->climate_zone[0] ? settings->climate_zone : "not said",
-            settings->target_checked_by[0] ? settings->target_checked_by : "____",
-            settings->target_checked_on[0] ? settings->target_checked_on : "____");
+    text_add(answer->text, "\nBudget\n");
+    if (answer->budget.has_target) {
+        add_limit(answer);
+        add_limit_source(answer);
     } else {
-        text_add(text, "  no limit is set\n");
+        text_add(answer->text, "  no limit is set\n");
     }
-    static const char *const ways[] = {"nothing sealed", "as specified", "as found"};
-    for (int i = 0; i < AIR_SEALS_COUNT; i++) {
-        text_addf(text, "  mapped, %-16s", ways[i]);
-        add_flow(answer, budget->mapped_m3_s[i], 10);
-        if (!isnan(budget->allowed_m3_s)) {
-            text_add(text, ", left for what is not mapped ");
-            add_flow(answer, budget->allowed_m3_s - budget->mapped_m3_s[i], 10);
-        }
-        text_add(text, "\n");
+    if (!isnan(answer->budget.allowed_m3_s))
+        add_left(answer);
+    add_measures(answer);
+}
+
+/* ---- stack ---- */
+
+static void add_group(const Answer *answer, const AirNodeState *state)
+{
+    TextBuffer *text = answer->text;
+    if (isnan(state->neutral_m)) {
+        text_add(text, "no stack: inside and outside are equally warm\n");
+        return;
     }
-    if (answer->air->envelope->totals.left_to_sheathing_mm > 0)
-        text_add(text, "  The sheathing is an air barrier of its own and is not mapped.\n");
+    text_add(text, "neutral level ");
+    add_height(answer, fabs(state->neutral_m));
+    text_addf(text, " %s the main floor; ", state->neutral_m < 0 ? "below" : "above");
+    say_flow(answer, state->high_m3_s, 1);
+    text_add(text, " through holes above it, ");
+    say_flow(answer, state->low_m3_s, 1);
+    text_add(text, " below\n");
 }
 
 static void add_stack(const Answer *answer)
@@ -158,35 +290,26 @@ static void add_stack(const Answer *answer)
     add_temperature(answer, answer->weather.indoor_c);
     text_add(text, " inside, ");
     add_temperature(answer, answer->weather.outdoor_c);
-    text_add(text, " outside\n");
+    text_addf(text, " outside, no wind, seals: %s\n", ways[answer->seals]);
     for (int i = 1; i < answer->air->node_count; i++) {
-        const AirNode *node = &answer->air->nodes[i];
         const AirNodeState *state = &answer->flow->nodes[i];
         text_add(text, "  ");
-        text_add_column(text, node_name(answer, i), 20);
+        text_add_column(text, say_node_name(answer, i), 20);
         if (isnan(state->pressure_pa)) {
             text_add(text, "has no path to outdoors\n");
-            continue;
-        }
-        if (node->kind == AIR_ZONE) {
+        } else if (answer->air->nodes[i].kind == AIR_ZONE) {
             text_add(text, "at 50 Pa the house is ");
-            add_number(answer, 50 - answer->fifty[AIR_BEST]->nodes[i].pressure_pa, 1);
+            say_number(answer, AIR_TEST_PA - answer->fifty[AIR_BEST]->nodes[i].pressure_pa, 1);
             text_add(text, " Pa over it\n");
-        } else if (isnan(state->neutral_m)) {
-            text_add(text, "no stack: inside and outside are equally warm\n");
         } else {
-            text_add(text, "neutral level ");
-            add_height(answer, state->neutral_m);
-            text_add(text, " above the main floor; ");
-            add_flow(answer, state->high_m3_s, 1);
-            text_add(text, " through holes above it, ");
-            add_flow(answer, state->low_m3_s, 1);
-            text_add(text, " below\n");
+            add_group(answer, state);
         }
     }
 }
 
-/* Leaks by their flow at 50 Pa, then in the order of the file. */
+/* ---- ranking ---- */
+
+/* Leaks by their flow, then in their own order. */
 typedef struct Ranked {
     double q;
     int leak;
@@ -197,20 +320,36 @@ static int by_flow(const void *one, const void *two)
     const Ranked *a = one, *b = two;
     if (a->q != b->q)
         return a->q > b->q ? -1 : 1;
-    return a->leak < b->leak ? -1 : 1;
+    return a->leak < b->leak ? -1 : a->leak > b->leak;
 }
 
 static void add_leak_row(const Answer *answer, int i)
 {
     const AirLeak *leak = &answer->air->leaks[i];
     const AirLeakState *state = &answer->flow->leaks[i];
-    add_leak_name(answer, leak);
-    add_flow(answer, fabs(answer->fifty[AIR_BEST]->leaks[i].q_m3_s), 9);
-    add_flow(answer, fabs(state->q_m3_s), 9);
+    const AirLaw *law = air_leak_law(leak, answer->seals);
+    say_leak_name(answer, leak);
+    say_flow(answer, fabs(answer->fifty[AIR_BEST]->leaks[i].q_m3_s), 8);
+    say_flow(answer, fabs(state->q_m3_s), 8);
     text_add(answer->text, state->q_m3_s > 0 ? " out" : state->q_m3_s < 0 ? " in " : "    ");
     char number[NUMBER_SIZE];
-    text_addf(answer->text, "%8s Pa  %s\n", number_fixed(fabs(state->dp_pa), 1, number),
-              evidence_mark_text(leak->mark));
+    text_addf(answer->text, "%6s Pa  %s%s\n", number_fixed(fabs(state->dp_pa), 1, number),
+              evidence_mark_text(law->mark),
+              law->range_assumed && law->mark != MARK_ASSUMED ? ", range assumed" : "");
+}
+
+static void add_ranked(const Answer *answer, Ranked *ranked, int count, const char *head,
+                       const AirFlow *flow)
+{
+    for (int i = 0; i < count; i++)
+        ranked[i].q = fabs(flow->leaks[ranked[i].leak].q_m3_s);
+    if (count > 0)
+        qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
+    text_addf(answer->text, "\n");
+    text_add_column(answer->text, head, 60);
+    text_addf(answer->text, "%12s%12s\n", "at 50 Pa", "now");
+    for (int i = 0; i < count && i < RANKED_ROWS; i++)
+        add_leak_row(answer, ranked[i].leak);
 }
 
 static Status add_ranking(const Answer *answer)
@@ -221,106 +360,130 @@ static Status add_ranking(const Answer *answer)
         return STATUS_MEMORY;
     int count = 0;
     for (int i = 0; i < air->leak_count; i++) {
-        double q = fabs(answer->fifty[AIR_BEST]->leaks[i].q_m3_s);
-        if (air->nodes[air->leaks[i].from].kind == AIR_GROUP && !isnan(q))
-            ranked[count++] = (Ranked){q, i};
+        if (air->nodes[air->leaks[i].from].kind == AIR_GROUP &&
+            !isnan(answer->flow->leaks[i].q_m3_s))
+            ranked[count++].leak = i;
     }
-    if (count > 0)
-        qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
-    text_addf(answer->text, "\nLargest leaks of %-49d%13s%13s\n", count, "at 50 Pa", "now");
-    for (int i = 0; i < count && i < RANKED_ROWS; i++)
-        add_leak_row(answer, ranked[i].leak);
+    char head[64];
+    snprintf(head, sizeof head, "Largest leaks of %d at 50 Pa", count);
+    add_ranked(answer, ranked, count, head, answer->fifty[AIR_BEST]);
+    add_ranked(answer, ranked, count, "Largest leaks now", answer->flow);
     mem_free(ranked);
     return STATUS_OK;
+}
+
+/* ---- order of work ---- */
+
+static void add_step(const Answer *answer, const AirStep *step)
+{
+    const AirLeak *leak = &answer->air->leaks[step->leak];
+    const char *caution = air_leak_hot_caution(answer->plan, leak);
+    say_leak_name(answer, leak);
+    say_flow(answer, step->after_m3_s, 8);
+    text_addf(answer->text, "  %s, %s\n", trade_shown(answer, step->trade),
+              stage_shown(answer, step->stage));
+    if (caution[0])
+        text_addf(answer->text, "          %s\n", caution);
+}
+
+/* What can no longer be reached once the stage that comes next is over. */
+static void add_last_chance(const Answer *answer)
+{
+    const Plan *plan = answer->plan;
+    int next = air_stage_next(plan, answer->today), count = 0;
+    double q = 0;
+    for (int i = 0; i < answer->hunt.count; i++) {
+        const AirHunted *thing = &answer->hunt.things[i];
+        bool open = thing->shown <= SHOWN_FAILED;
+        if (open && thing->within_reach && thing->too_late_after == next && next >= 0) {
+            count++;
+            q += thing->q_m3_s;
+        }
+    }
+    if (count > 0) {
+        text_addf(answer->text, "  Out of reach after %s (%s): %d of what is not sealed yet, ",
+                  stage_shown(answer, next), plan_stage_date(plan, next), count);
+        say_flow(answer, q, 1);
+        text_add(answer->text, " at 50 Pa\n");
+    }
 }
 
 static void add_order(const Answer *answer)
 {
     TextBuffer *text = answer->text;
-    const Catalog *catalog = answer->plan->catalog;
-    if (answer->order.count > 0)
-        text_add(text, "\nSeal next, each the one that takes out most given those before it; left "
-                       "at 50 Pa after "
-                       "it\n");
-    for (int i = 0; i < answer->order.count && i < RANKED_ROWS; i++) {
-        const AirStep *step = &answer->order.steps[i];
-        const AirLeak *leak = &answer->air->leaks[step->leak];
-        add_leak_name(answer, leak);
-        add_flow(answer, step->after_m3_s, 9);
-        text_addf(text, "  %s, %s\n",
-                  step->trade >= 0 ? catalog->trades[step->trade].shown : "no trade",
-                  step->stage >= 0 ? catalog->stages[step->stage].shown : "no stage");
+    if (answer->order.count == 0)
+        return;
+    text_add(text,
+             "\nSeal next, each the one that takes out most given those before it; left at 50 "
+             "Pa after it\n");
+    for (int i = 0; i < answer->order.count && i < RANKED_ROWS; i++)
+        add_step(answer, &answer->order.steps[i]);
+    if (answer->order.count > RANKED_ROWS) {
+        text_addf(text, "  and %d more; after the last ", answer->order.count - RANKED_ROWS);
+        say_flow(answer, answer->order.steps[answer->order.count - 1].after_m3_s, 1);
+        text_add(text, "\n");
     }
-    if (answer->order.count > RANKED_ROWS)
-        text_addf(text, "  and %d more\n", answer->order.count - RANKED_ROWS);
+    add_last_chance(answer);
 }
 
-static void add_tests(const Answer *answer)
-{
-    TextBuffer *text = answer->text;
-    for (int i = 0; i < answer->plan->fan_test_count; i++) {
-        AirTest test;
-        air_test_reduce(&answer->plan->fan_tests[i], &test);
-        text_addf(text, "%sFan test %s, %s: ", i ? "  " : "\nMeasured\n  ", test.test->id,
-                  test.test->date);
-        if (isnan(test.q50_m3_h)) {
-            text_addf(text, "%s\n", test.why_not);
-            continue;
-        }
-        add_flow(answer, test.q50_m3_h / 3600, 1);
-        text_add(text, " at 50 Pa, exponent ");
-        add_number(answer, test.n, 3);
-        text_addf(text, "%s%s\n", test.valid ? "" : "; ", test.why_not);
-        if (!isnan(answer->budget.allowed_m3_s) &&
-            test.q50_m3_h / 3600 > answer->budget.allowed_m3_s) {
-            text_add(text, "    over the limit by ");
-            add_flow(answer, test.q50_m3_h / 3600 - answer->budget.allowed_m3_s, 8);
-            text_add(text, "\n");
-        }
-    }
-}
+/* ---- cautions and findings ---- */
 
-static void add_notes(const Answer *answer)
+static void add_ventilation(const Answer *answer)
 {
     TextBuffer *text = answer->text;
-    const PlanSettings *settings = &answer->plan->settings;
+    int bedrooms = answer->plan->settings.bedrooms;
     double area = answer->air->envelope->totals.floor_area_mm2 / 1e6;
-    text_add(
-        text,
-        "\nBefore tightening\n"
-        "  Fuel-burning appliances that take room air: have draft, spillage and carbon monoxide "
-        "tested before\n  and after, with fans on. Leave combustion-air openings open. Local code "
-        "and a licensed fitter decide.\n");
-    if (settings->bedrooms >= 0 && area > 0) {
-        text_add(text, "  A tight house needs planned ventilation. By the published formulas "
-                       "(ASHRAE 62.2), for "
-                       "this floor\n  area and these bedrooms: ");
-        add_flow(answer, air_ventilation_2010(area, settings->bedrooms), 1);
-        text_add(text, " (2003 to 2010) or ");
-        add_flow(answer, air_ventilation_2013(area, settings->bedrooms), 1);
-        text_add(text, " (2013 on). Advice only.\n");
-    } else {
-        text_add(
-            text,
-            "  A tight house needs planned ventilation; say how many bedrooms it has to see how "
-            "much.\n");
+    text_add(text, "  A tight house needs planned ventilation");
+    if (bedrooms < 0 || !(area > 0)) {
+        text_add(text, "; say how many bedrooms it has to see how much.\n");
+        return;
     }
-    for (int i = 0; i < answer->air->note_count; i++)
-        text_addf(text, "%s  %s\n", i ? "" : "\nTo know\n", answer->air->notes[i].text);
+    text_add(text, ". By the published formulas (ASHRAE 62.2), for this floor\n  area and these "
+                   "bedrooms: ");
+    say_flow(answer, air_ventilation_2010(area, bedrooms), 1);
+    text_add(text, " (2003 to 2010) or ");
+    say_flow(answer, air_ventilation_2013(area, bedrooms), 1);
+    text_add(text, " (2013 on). Advice only.\n");
 }
 
-Status air_text(const Air *air, AirSeals seals, TextBuffer *text, Fault *fault)
+static void add_cautions(const Answer *answer)
+{
+    int8_t room_air = answer->plan->settings.combustion_uses_room_air;
+    text_add(answer->text, "\nBefore tightening\n");
+    if (room_air == 1)
+        text_add(answer->text, "  This house has fuel-burning appliances that take room air.\n");
+    else if (room_air < 0)
+        text_add(answer->text, "  It is not said whether fuel-burning appliances take room air.\n");
+    text_add(answer->text,
+             "  Fuel-burning appliances that take room air: have draft, spillage and carbon "
+             "monoxide tested before\n  and after, with fans on. Leave combustion-air openings "
+             "open. Local code and a licensed fitter decide.\n");
+    add_ventilation(answer);
+}
+
+static void add_findings(const Answer *answer)
+{
+    for (int i = 0; i < answer->note_count; i++)
+        text_addf(answer->text, "%s  %s\n", i ? "" : "\nTo know\n", answer->notes[i].text);
+}
+
+Status air_text(const Air *air, const AirAsk *ask, TextBuffer *text, Fault *fault)
 {
     Answer answer;
-    Status status = answer_make(air, seals, text, &answer, fault);
+    Status status = answer_make(air, ask, text, &answer, fault);
     if (status == STATUS_OK) {
-        add_lead(&answer);
+        add_leakage(&answer);
         add_budget(&answer);
         add_stack(&answer);
         status = add_ranking(&answer);
         add_order(&answer);
-        add_tests(&answer);
-        add_notes(&answer);
+    }
+    if (status == STATUS_OK)
+        status = say_tests(&answer);
+    if (status == STATUS_OK) {
+        say_hunt(&answer);
+        add_cautions(&answer);
+        add_findings(&answer);
         status = text->failed ? STATUS_MEMORY : status;
     }
     answer_free(&answer);

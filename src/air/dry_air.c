@@ -46,14 +46,22 @@ double air_correction(double density, double viscosity, double exponent)
            pow(air_reference_viscosity() / viscosity, 2 * exponent - 1);
 }
 
+/* ---- ventilation ---- */
+
+static const double m2_of_ft2 = 0.09290304;
+
+static double ventilation(double cfm_of_ft2, double floor_area_m2, int bedrooms)
+{
+    int counted = bedrooms > 1 ? bedrooms : 1;
+    return (cfm_of_ft2 * floor_area_m2 / m2_of_ft2 + 7.5 * (counted + 1)) * AIR_CFM;
+}
+
 double air_ventilation_2010(double floor_area_m2, int bedrooms)
 {
-    double ft2 = floor_area_m2 / 0.09290304;
-    return (0.01 * ft2 + 7.5 * (bedrooms + 1)) * 4.719474432e-4;
+    return ventilation(0.01, floor_area_m2, bedrooms);
 }
 
 double air_ventilation_2013(double floor_area_m2, int bedrooms)
 {
-    double ft2 = floor_area_m2 / 0.09290304;
-    return (0.03 * ft2 + 7.5 * (bedrooms + 1)) * 4.719474432e-4;
+    return ventilation(0.03, floor_area_m2, bedrooms);
 }

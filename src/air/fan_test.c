@@ -5,6 +5,10 @@
 
 enum { REGRESSION_READINGS = 5 };
 
+static const double usual_exponent = 0.65, ela_pressure_pa = 4;
+
+/* ---- readings ---- */
+
 /* Air at the fan and air that passes the leaks: depressurizing blows indoor air out through the fan
  * and draws outdoor air in through the leaks; pressurizing the other way. */
 typedef struct TestAir {
@@ -29,29 +33,55 @@ static double baseline(const PlanFanTest *test)
     return test->baseline_count > 0 ? sum / test->baseline_count : 0;
 }
 
-static double pressure_of(const PlanFanTest *test, int reading)
-{
-    return fabs(test->readings[reading].pa - baseline(test));
-}
-
-/* Flow through the leaks, at their own air. */
-static double flow_of(const PlanFanTest *test, int reading)
+/* What c of the air that passed the leaks is multiplied by for reference air. */
+static double to_reference(const PlanFanTest *test, double exponent)
 {
     TestAir air = air_of(test);
-    return test->readings[reading].q_m3_h * air.fan_density / air.leak_density;
+    return 1 / air_correction(air.leak_density, air.leak_viscosity, exponent);
 }
 
-/* c of reference air from c of the air that passed the leaks: the correction taken back. */
-static double to_reference(const PlanFanTest *test, double c, double exponent)
+AirReading air_test_reading(const PlanFanTest *test, int reading, double exponent)
 {
+    const PlanReading *read = &test->readings[reading];
     TestAir air = air_of(test);
-    return c / air_correction(air.leak_density, air.leak_viscosity, exponent);
+    AirReading made = {.dp_pa = fabs(read->pa - baseline(test)),
+                       .q_m3_h = read->q_m3_h * air.fan_density / air.leak_density,
+                       .q50_m3_h = NAN};
+    if (made.dp_pa > 0 && made.q_m3_h > 0)
+        made.q50_m3_h =
+            made.q_m3_h * to_reference(test, exponent) * pow(AIR_TEST_PA / made.dp_pa, exponent);
+    return made;
 }
 
-double air_test_reading(const PlanFanTest *test, int reading, double exponent)
+/* ---- labels ---- */
+
+static bool label_before(const PlanFanTest *test, int reading)
 {
-    double c = flow_of(test, reading) / pow(pressure_of(test, reading), exponent);
-    return to_reference(test, c, exponent) * pow(50, exponent);
+    for (int i = 0; i < reading; i++) {
+        if (text_same(test->readings[i].label, test->readings[reading].label))
+            return true;
+    }
+    return false;
+}
+
+int air_test_label_count(const PlanFanTest *test)
+{
+    int count = 0;
+    for (int i = 0; i < test->reading_count; i++)
+        count += !label_before(test, i);
+    return count;
+}
+
+/* First reading of a label; reading_count when there are not so many labels. */
+static int first_of_label(const PlanFanTest *test, int label)
+{
+    int reading = 0;
+    for (int at = -1; reading < test->reading_count; reading++) {
+        at += !label_before(test, reading);
+        if (at == label)
+            break;
+    }
+    return reading;
 }
 
 static int count_label(const PlanFanTest *test, const char *label)
@@ -62,23 +92,7 @@ static int count_label(const PlanFanTest *test, const char *label)
     return count;
 }
 
-/* The first label with readings enough for a regression; else the first reading alone. */
-static void choose_readings(AirTest *result)
-{
-    const PlanFanTest *test = result->test;
-    result->label = test->reading_count > 0 ? test->readings[0].label : "";
-    result->count = test->reading_count > 0 ? 1 : 0;
-    for (int i = 0; i < test->reading_count; i++) {
-        int count = count_label(test, test->readings[i].label);
-        if (count >= REGRESSION_READINGS) {
-            result->label = test->readings[i].label;
-            result->reading = i;
-            result->count = count;
-            result->regression = true;
-            return;
-        }
-    }
-}
+/* ---- reduction ---- */
 
 static void refuse(AirTest *result, const char *why)
 {
@@ -87,110 +101,173 @@ static void refuse(AirTest *result, const char *why)
         snprintf(result->why_not, sizeof result->why_not, "%s", why);
 }
 
-/* ---- one reading ---- */
+static void forget_figures(AirTest *result)
+{
+    result->n = result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NAN;
+    result->q50_low = result->q50_high = result->n_low = result->n_high = NAN;
+    result->to_reference = NAN;
+}
 
 static void reduce_one(AirTest *result)
 {
     const PlanFanTest *test = result->test;
-    result->q50_low = result->q50_high = result->n_low = result->n_high = NUMBER_UNSET;
-    result->n = isnan(test->exponent) ? 0.65 : test->exponent;
-    refuse(result,
-           "fewer than five readings of one state: no regression, the flow at 50 Pa is by a stated "
-           "exponent");
-    if (result->count == 0 || !(test->readings[0].q_m3_h > 0) || !(pressure_of(test, 0) > 0)) {
-        result->why_not[0] = '\0';
+    double exponent = isnan(test->exponent) ? usual_exponent : test->exponent;
+    double q50 =
+        result->count ? air_test_reading(test, result->reading, exponent).q50_m3_h : (double)NAN;
+    if (isnan(q50)) {
         refuse(result, result->count == 0 ? "there is no reading"
                                           : "the reading's pressure or flow is not above zero");
-        result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NUMBER_UNSET;
         return;
     }
-    result->q50_m3_h = air_test_reading(test, 0, result->n);
-    result->c_m3_h = result->q50_m3_h / pow(50, result->n);
+    refuse(result,
+           "fewer than five readings of one state: no regression, the flow at 50 Pa is by a "
+           "stated exponent");
+    result->n = exponent;
+    result->to_reference = to_reference(test, exponent);
+    result->q50_m3_h = q50;
+    result->c_m3_h = q50 / pow(AIR_TEST_PA, exponent);
 }
 
 /* ---- regression ---- */
 
-static int gather(const AirTest *result, double *dp, double *q, double *weight)
+/* Points of a regression, in order of pressure where the limits are looked at. */
+typedef struct Points {
+    double *dp, *q, *weight;
+    int count;
+} Points;
+
+static void gather(const AirTest *result, Points *points)
 {
     const PlanFanTest *test = result->test;
-    int count = 0;
     for (int i = 0; i < test->reading_count; i++) {
         if (!text_same(test->readings[i].label, result->label))
             continue;
-        dp[count] = pressure_of(test, i);
-        q[count] = flow_of(test, i);
-        weight[count] = q[count] * q[count];
-        count++;
+        AirReading reading = air_test_reading(test, i, usual_exponent);
+        points->dp[points->count] = reading.dp_pa;
+        points->q[points->count] = reading.q_m3_h;
+        points->weight[points->count++] = reading.q_m3_h * reading.q_m3_h;
     }
-    return count;
 }
 
-/* The limits the standards set for a test (from memory, row by row: docs/method.md). */
-static void judge(AirTest *result, const double *dp, int count)
+/* Largest step between neighbouring pressures. */
+static double largest_step(const Points *points)
 {
-    double top = 0, low = HUGE_VAL;
-    for (int i = 0; i < count; i++) {
-        top = fmax(top, dp[i]);
-        low = fmin(low, dp[i]);
+    double largest = 0;
+    for (int i = 0; i < points->count; i++) {
+        double next = INFINITY;
+        for (int j = 0; j < points->count; j++) {
+            if (points->dp[j] > points->dp[i])
+                next = fmin(next, points->dp[j]);
+        }
+        largest = isfinite(next) ? fmax(largest, next - points->dp[i]) : largest;
     }
-    if (result->n < 0.5 || result->n > 1)
-        refuse(result, "the exponent lies outside 0.5 to 1: repeat the test");
-    if (result->fit.r2 < 0.98)
-        refuse(result, "the readings scatter: r2 is below 0.98");
-    if (top < 50 * 0.9)
-        refuse(result, "the highest pressure is well below 50 Pa");
-    if (low < 10)
-        refuse(result, "a reading lies below 10 Pa");
-    double shift = 0;
+    return largest;
+}
+
+static void judge_pressures(AirTest *result, const Points *points)
+{
+    const double slack = 0.5; /* Pa: gauges are read to whole numbers */
+    double top = 0, low = INFINITY, shift = 0;
+    for (int i = 0; i < points->count; i++) {
+        top = fmax(top, points->dp[i]);
+        low = fmin(low, points->dp[i]);
+    }
     for (int i = 0; i < result->test->baseline_count; i++)
         shift = fmax(shift, fabs(result->test->baseline_pa[i]));
+    if (top < 50 - slack)
+        refuse(result, "the highest pressure is below 50 Pa");
+    if (low < 10 - slack)
+        refuse(result, "a reading lies below 10 Pa");
+    if (largest_step(points) > 10 + 2 * slack)
+        refuse(result, "two neighbouring pressures are more than 10 Pa apart");
     if (shift > 5)
         refuse(result, "the pressure with the fan off is over 5 Pa");
+    else if (low < 5 * shift)
+        refuse(result, "a reading lies below five times the pressure with the fan off");
 }
 
-static void reduce_many(AirTest *result)
+/* The limits the standards set for a test (docs/method-air.md, "Fan test", with their marks). */
+static void judge(AirTest *result, const Points *points, double height_m)
 {
-    size_t count = (size_t)result->test->reading_count;
-    double *dp = mem_alloc(3 * count, sizeof *dp);
-    if (!dp) {
-        refuse(result, "there is not enough memory");
-        return;
-    }
-    double *q = dp + count, *weight = dp + 2 * count;
-    int used = gather(result, dp, q, weight);
+    double difference = fabs(result->test->indoor_c - result->test->outdoor_c);
+    if (!(result->n >= 0.5 && result->n <= 1))
+        refuse(result, "the exponent lies outside 0.5 to 1: repeat the test");
+    if (!(result->fit.r2 > 0.98))
+        refuse(result, "the readings scatter: r2 is not above 0.98");
+    judge_pressures(result, points);
+    if (height_m * difference > 250)
+        refuse(result, "the house is too high for such a difference of temperature: their product "
+                       "is over 250 m K");
+}
+
+static void use_fit(AirTest *result)
+{
+    const AirFit *fit = &result->fit;
+    double low, high;
+    result->n = fit->n;
+    result->to_reference = to_reference(result->test, fit->n);
+    result->c_m3_h = exp(fit->ln_c) * result->to_reference;
+    air_fit_limits(fit, AIR_TEST_PA, &low, &high);
+    result->q50_m3_h = air_fit_flow(fit, AIR_TEST_PA) * result->to_reference;
+    result->q50_low = low * result->to_reference;
+    result->q50_high = high * result->to_reference;
+    result->n_low = fit->n - fit->t95 * fit->s_n;
+    result->n_high = fit->n + fit->t95 * fit->s_n;
+}
+
+static Status reduce_many(AirTest *result, double height_m)
+{
+    size_t count = (size_t)result->count;
+    double *numbers = mem_alloc(3 * count, sizeof *numbers);
+    if (!numbers)
+        return STATUS_MEMORY;
+    Points points = {numbers, numbers + count, numbers + 2 * count, 0};
+    gather(result, &points);
     Fault fault;
     fault_clear(&fault);
-    if (air_fit(dp, q, NULL, used, &result->fit, &fault) != STATUS_OK ||
-        air_fit(dp, q, weight, used, &result->weighted, &fault) != STATUS_OK) {
+    if (air_fit(points.dp, points.q, NULL, points.count, &result->fit, &fault) != STATUS_OK ||
+        air_fit(points.dp, points.q, points.weight, points.count, &result->weighted, &fault) !=
+            STATUS_OK) {
         refuse(result, fault.reason);
-        result->n = result->c_m3_h = result->q50_m3_h = result->q50_low = result->q50_high =
-            NUMBER_UNSET;
-        result->n_low = result->n_high = NUMBER_UNSET;
     } else {
-        result->n = result->fit.n;
-        result->c_m3_h = to_reference(result->test, exp(result->fit.ln_c), result->n);
-        double correction = result->c_m3_h / exp(result->fit.ln_c), low, high;
-        air_fit_limits(&result->fit, 50, &low, &high);
-        result->q50_m3_h = air_fit_flow(&result->fit, 50) * correction;
-        result->q50_low = low * correction;
-        result->q50_high = high * correction;
-        result->n_low = result->n - result->fit.t95 * result->fit.s_n;
-        result->n_high = result->n + result->fit.t95 * result->fit.s_n;
-        judge(result, dp, used);
+        use_fit(result);
+        judge(result, &points, height_m);
     }
-    mem_free(dp);
+    mem_free(numbers);
+    return STATUS_OK;
 }
 
-void air_test_reduce(const PlanFanTest *test, AirTest *result)
+static Status reduce(const PlanFanTest *test, int first, double height_m, AirTest *result)
 {
-    *result = (AirTest){.test = test, .valid = true};
-    choose_readings(result);
+    Status status = STATUS_OK;
+    bool any = first < test->reading_count;
+    *result = (AirTest){.test = test, .valid = true, .reading = first};
+    result->label = any ? test->readings[first].label : "";
+    result->count = any ? count_label(test, result->label) : 0;
+    result->regression = result->count >= REGRESSION_READINGS;
+    forget_figures(result);
     if (result->regression)
-        reduce_many(result);
+        status = reduce_many(result, height_m);
     else
         reduce_one(result);
     if (!isnan(result->c_m3_h))
-        result->ela4_mm2 = air_area_from_c(result->c_m3_h / 3600, 1, 4, result->n) * 1e6;
-    else
-        result->ela4_mm2 = NUMBER_UNSET;
+        result->ela4_mm2 =
+            air_area_from_c(result->c_m3_h / 3600, 1, ela_pressure_pa, result->n) * 1e6;
+    return status;
+}
+
+Status air_test_reduce_label(const PlanFanTest *test, int label, double height_m, AirTest *result)
+{
+    return reduce(test, first_of_label(test, label), height_m, result);
+}
+
+/* The first label with readings enough for a regression; else the first reading alone. */
+Status air_test_reduce(const PlanFanTest *test, double height_m, AirTest *result)
+{
+    int first = 0;
+    for (int i = test->reading_count - 1; i >= 0; i--) {
+        if (count_label(test, test->readings[i].label) >= REGRESSION_READINGS)
+            first = i;
+    }
+    return reduce(test, first, height_m, result);
 }

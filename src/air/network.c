@@ -1,108 +1,109 @@
-/* Newton on the convex potential of the network, sum of k |dp|^(n+1) / (n+1), with a line search along
- * each step. The slope of a power law has no bound at dp 0, so that a node at the end of a dead road
- * would throw plain Newton from side to side: under a small |dp| the law is taken as a straight line,
- * and that region is made smaller until it no longer matters. */
-#include "air/network.h"
+/* A network made ready: equal links merged, runs of links that differ in height alone, the shape of the
+ * matrix, who is reached. */
+#include "air/network_parts.h"
+#include "lidmark/air.h"
 
-#include <math.h>
 #include <stdlib.h>
 
-enum { STEP_LIMIT = 400 };
+/* ---- merging ---- */
 
-struct NetSolver {
-    int node_count, link_count, free_count;
-    NetLink *links;
-    const bool *fixed;
-    const double *source;
-    int *row_of;   /* node to row of the matrix; -1: fixed or without a path */
-    int *node_of;  /* row to node */
-    int *first;    /* row to its first column: the matrix is kept from there to its diagonal */
-    size_t *start; /* row to where it starts in matrix, so that matrix[start[i] + j] is (i, j) */
-    bool *reached;
-    double *matrix, *balance, *flows, *step, *trial;
-};
-
-/* ---- building ---- */
+typedef struct Sorted {
+    NetLink link;
+    int index;
+} Sorted;
 
 static int compare_double(double a, double b)
 {
     return a < b ? -1 : a > b;
 }
 
-static int by_link(const void *one, const void *two)
+static int by_place(const void *one, const void *two)
 {
-    const NetLink *x = one, *y = two;
-    int by = x->a != y->a ? (x->a < y->a ? -1 : 1) : x->b != y->b ? (x->b < y->b ? -1 : 1) : 0;
-    by = by ? by : compare_double(x->n, y->n);
-    by = by ? by : compare_double(x->rise, y->rise);
-    by = by ? by : compare_double(x->forward, y->forward);
-    return by ? by : compare_double(x->backward, y->backward);
+    const Sorted *x = one, *y = two;
+    int by = x->link.a != y->link.a ? (x->link.a < y->link.a ? -1 : 1) : 0;
+    by = by ? by : x->link.b != y->link.b ? (x->link.b < y->link.b ? -1 : 1) : 0;
+    by = by ? by : compare_double(x->link.n, y->link.n);
+    by = by ? by : compare_double(x->link.z, y->link.z);
+    return by ? by : x->index < y->index ? -1 : x->index > y->index;
 }
 
-/* Links with the same nodes, exponent and rise are one link: merging them is exact. */
-static void merge_links(NetSolver *solver)
+static int power_for(NetSolver *solver, double n)
 {
-    int kept = 0;
-    if (solver->link_count > 0)
-        qsort(solver->links, (size_t)solver->link_count, sizeof *solver->links, by_link);
-    for (int i = 0; i < solver->link_count; i++) {
-        NetLink *link = &solver->links[i], *last = kept ? &solver->links[kept - 1] : NULL;
-        if (last && last->a == link->a && last->b == link->b && last->n == link->n &&
-            last->rise == link->rise) {
-            last->forward += link->forward;
-            last->backward += link->backward;
-        } else {
-            solver->links[kept++] = *link;
+    for (int i = 0; i < solver->power_count; i++) {
+        if (solver->powers[i].n == n)
+            return i;
+    }
+    return -1;
+}
+
+/* Starts a new run or a new entry where the link is not of the last one. */
+static Status take_link(NetSolver *solver, const NetLink *link, int *power_capacity)
+{
+    NetRun *last = solver->run_count ? &solver->runs[solver->run_count - 1] : NULL;
+    bool same_run = last && last->a == link->a && last->b == link->b &&
+                    solver->powers[last->power].n == link->n;
+    if (!same_run) {
+        int power = power_for(solver, link->n);
+        if (power < 0) {
+            if (array_reserve((void **)&solver->powers, power_capacity, solver->power_count + 1,
+                              sizeof *solver->powers) != STATUS_OK)
+                return STATUS_MEMORY;
+            power = solver->power_count++;
+            power_make(&solver->powers[power], link->n);
         }
+        last = &solver->runs[solver->run_count++];
+        *last = (NetRun){.a = link->a, .b = link->b, .first = solver->entry_count, .power = power};
     }
-    solver->link_count = kept;
+    if (last->count == 0 || solver->z[solver->entry_count - 1] != link->z) {
+        solver->z[solver->entry_count++] = link->z;
+        last->count++;
+    }
+    solver->c[solver->entry_count - 1] += link->c;
+    return STATUS_OK;
 }
 
-static void copy_links(const Network *network, NetSolver *solver)
+static Status merge(NetSolver *solver, const NetLink *links)
 {
-    for (int i = 0; i < network->link_count; i++) {
-        const NetLink *link = &network->links[i];
-        if (link->a != link->b && link->forward > 0 && link->backward > 0)
-            solver->links[solver->link_count++] = *link;
+    size_t count = (size_t)solver->link_count;
+    Sorted *sorted = mem_alloc(count + 1, sizeof *sorted);
+    if (!sorted)
+        return STATUS_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        sorted[i] = (Sorted){links[i], (int)i};
+        solver->own_c[i] = links[i].c;
     }
-    merge_links(solver);
+    qsort(sorted, count, sizeof *sorted, by_place);
+    Status status = STATUS_OK;
+    int power_capacity = 0;
+    for (size_t i = 0; i < count && status == STATUS_OK; i++) {
+        status = take_link(solver, &sorted[i].link, &power_capacity);
+        solver->entry_of[sorted[i].index] = solver->entry_count - 1;
+    }
+    mem_free(sorted);
+    return status;
 }
 
-/* Nodes with a chain of links to a fixed one. */
-static void find_reached(NetSolver *solver)
-{
-    for (int i = 0; i < solver->node_count; i++)
-        solver->reached[i] = solver->fixed[i];
-    for (bool more = true; more;) {
-        more = false;
-        for (int i = 0; i < solver->link_count; i++) {
-            const NetLink *link = &solver->links[i];
-            if (solver->reached[link->a] != solver->reached[link->b]) {
-                solver->reached[link->a] = solver->reached[link->b] = true;
-                more = true;
-            }
-        }
-    }
-}
+/* ---- shape of the matrix ---- */
 
-/* Rows in the order of their number of links: the many small zones first, the houses they hang on
- * last, so that the rows stay short. */
+/* Rows in the order of their number of runs: the many small zones first, the houses they hang on last,
+ * so that the rows stay short. */
 static void order_rows(NetSolver *solver, int *degree)
 {
-    for (int i = 0; i < solver->link_count; i++) {
-        degree[solver->links[i].a]++;
-        degree[solver->links[i].b]++;
+    for (int i = 0; i < solver->run_count; i++) {
+        degree[solver->runs[i].a]++;
+        degree[solver->runs[i].b]++;
     }
     int most = 0;
     for (int i = 0; i < solver->node_count; i++)
         most = degree[i] > most ? degree[i] : most;
+    for (int i = 0; i < solver->node_count; i++)
+        solver->row_of[i] = -1;
     for (int d = 0, left = solver->node_count; d <= most && left > 0; d++) {
         for (int i = 0; i < solver->node_count; i++) {
             if (degree[i] != d)
                 continue;
             left--;
-            solver->row_of[i] = -1;
-            if (solver->reached[i] && !solver->fixed[i]) {
+            if (!solver->fixed[i]) {
                 solver->row_of[i] = solver->free_count;
                 solver->node_of[solver->free_count++] = i;
             }
@@ -114,8 +115,8 @@ static size_t shape_rows(NetSolver *solver)
 {
     for (int i = 0; i < solver->free_count; i++)
         solver->first[i] = i;
-    for (int i = 0; i < solver->link_count; i++) {
-        int a = solver->row_of[solver->links[i].a], b = solver->row_of[solver->links[i].b];
+    for (int i = 0; i < solver->run_count; i++) {
+        int a = solver->row_of[solver->runs[i].a], b = solver->row_of[solver->runs[i].b];
         if (a < 0 || b < 0)
             continue;
         int low = a < b ? a : b, high = a < b ? b : a;
@@ -135,39 +136,61 @@ static Status shape(NetSolver *solver)
     int *degree = mem_alloc((size_t)solver->node_count + 1, sizeof *degree);
     if (!degree)
         return STATUS_MEMORY;
-    find_reached(solver);
     order_rows(solver, degree);
     mem_free(degree);
     solver->matrix = mem_alloc(shape_rows(solver) + 1, sizeof *solver->matrix);
     return solver->matrix ? STATUS_OK : STATUS_MEMORY;
 }
 
-NetSolver *net_solver_make(const Network *network)
+/* ---- making and freeing ---- */
+
+static Status alloc(NetSolver *solver)
 {
-    NetSolver *solver = mem_alloc(1, sizeof *solver);
-    if (!solver)
-        return NULL;
-    size_t nodes = (size_t)network->node_count + 1;
-    solver->node_count = network->node_count;
-    solver->fixed = network->fixed;
-    solver->source = network->source;
-    solver->links = mem_alloc((size_t)network->link_count + 1, sizeof *solver->links);
+    size_t nodes = (size_t)solver->node_count + 1, links = (size_t)solver->link_count + 1;
+    solver->fixed = mem_alloc(nodes, sizeof *solver->fixed);
+    solver->reached = mem_alloc(nodes, sizeof *solver->reached);
     solver->row_of = mem_alloc(nodes, sizeof *solver->row_of);
     solver->node_of = mem_alloc(nodes, sizeof *solver->node_of);
     solver->first = mem_alloc(nodes, sizeof *solver->first);
     solver->start = mem_alloc(nodes, sizeof *solver->start);
-    solver->reached = mem_alloc(nodes, sizeof *solver->reached);
+    solver->root = mem_alloc(nodes, sizeof *solver->root);
     solver->balance = mem_alloc(nodes, sizeof *solver->balance);
     solver->flows = mem_alloc(nodes, sizeof *solver->flows);
     solver->step = mem_alloc(nodes, sizeof *solver->step);
     solver->trial = mem_alloc(nodes, sizeof *solver->trial);
-    if (!solver->links || !solver->row_of || !solver->node_of || !solver->first || !solver->start ||
-        !solver->reached || !solver->balance || !solver->flows || !solver->step || !solver->trial) {
-        net_solver_free(solver);
+    solver->runs = mem_alloc(links, sizeof *solver->runs);
+    solver->z = mem_alloc(links, sizeof *solver->z);
+    solver->c = mem_alloc(links, sizeof *solver->c);
+    solver->entry_of = mem_alloc(links, sizeof *solver->entry_of);
+    solver->own_c = mem_alloc(links, sizeof *solver->own_c);
+    solver->entry_dp = mem_alloc(links, sizeof *solver->entry_dp);
+    solver->entry_mass = mem_alloc(links, sizeof *solver->entry_mass);
+    bool whole = solver->fixed && solver->reached && solver->row_of && solver->node_of &&
+                 solver->first && solver->start && solver->root && solver->balance &&
+                 solver->flows && solver->step && solver->trial && solver->runs && solver->z &&
+                 solver->c && solver->entry_of && solver->own_c && solver->entry_dp &&
+                 solver->entry_mass;
+    return whole ? STATUS_OK : STATUS_MEMORY;
+}
+
+NetSolver *net_solver_make(int node_count, const bool *fixed, const NetLink *links, int link_count)
+{
+    NetSolver *solver = mem_alloc(1, sizeof *solver);
+    if (!solver)
         return NULL;
+    solver->node_count = node_count;
+    solver->link_count = link_count;
+    Status status = alloc(solver);
+    if (status == STATUS_OK) {
+        for (int i = 0; i < node_count; i++) {
+            solver->fixed[i] = fixed[i];
+            solver->fixed_count += fixed[i];
+        }
+        status = merge(solver, links);
     }
-    copy_links(network, solver);
-    if (shape(solver) != STATUS_OK) {
+    if (status == STATUS_OK)
+        status = shape(solver);
+    if (status != STATUS_OK) {
         net_solver_free(solver);
         return NULL;
     }
@@ -178,236 +201,122 @@ void net_solver_free(NetSolver *solver)
 {
     if (!solver)
         return;
-    void *const parts[] = {solver->links, solver->row_of, solver->node_of, solver->first,
-                           solver->start, solver->matrix, solver->reached, solver->balance,
-                           solver->flows, solver->step,   solver->trial};
+    void *const parts[] = {solver->fixed,  solver->reached, solver->row_of,   solver->node_of,
+                           solver->first,  solver->start,   solver->root,     solver->balance,
+                           solver->flows,  solver->step,    solver->trial,    solver->runs,
+                           solver->z,      solver->c,       solver->entry_of, solver->own_c,
+                           solver->powers, solver->matrix,  solver->entry_dp, solver->entry_mass};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         mem_free(parts[i]);
     mem_free(solver);
 }
 
-/* ---- one link ---- */
-
-static double power(double x, double n)
+void net_set_c(NetSolver *solver, int link, double c)
 {
-    return n == 0.5 ? sqrt(x) : n == 1 ? x : pow(x, n);
+    double *sum = &solver->c[solver->entry_of[link]], changed = *sum + (c - solver->own_c[link]);
+    *sum = changed > 0 ? changed : 0;
+    solver->own_c[link] = c;
 }
 
-double net_link_flow(const NetLink *link, double dp)
+void net_add_up(NetSolver *solver)
 {
-    return dp >= 0 ? link->forward * power(dp, link->n) : -link->backward * power(-dp, link->n);
+    for (int i = 0; i < solver->entry_count; i++)
+        solver->c[i] = 0;
+    for (int i = 0; i < solver->link_count; i++)
+        solver->c[solver->entry_of[i]] += solver->own_c[i];
 }
 
-/* Flow and slope, the law taken as a line under |dp| = line. */
-static double smooth_flow(const NetLink *link, double dp, double line, double *slope)
+/* ---- air and paths ---- */
+
+static int root_of(int *root, int i)
 {
-    double k = dp >= 0 ? link->forward : link->backward, size = fabs(dp);
-    if (size < line) {
-        *slope = k * power(line, link->n) / line;
-        return *slope * dp;
+    while (root[i] != i) {
+        root[i] = root[root[i]];
+        i = root[i];
     }
-    double flow = k * power(size, link->n);
-    *slope = link->n * flow / size;
-    return dp >= 0 ? flow : -flow;
+    return i;
 }
 
-/* ---- balance, matrix ---- */
-
-/* What leaves each free node less what comes in; flows: the larger of the two; the matrix when with. */
-static void assemble(NetSolver *solver, const double *pressure, double line, bool with)
+static bool run_open(const NetSolver *solver, const NetRun *run)
 {
-    for (int i = 0; i < solver->free_count; i++) {
-        double source = solver->source ? solver->source[solver->node_of[i]] : 0;
-        solver->balance[i] = -source;
-        solver->flows[i] = fabs(source);
-        for (int j = solver->first[i]; with && j <= i; j++)
-            solver->matrix[solver->start[i] + (size_t)j] = 0;
-    }
-    for (int i = 0; i < solver->link_count; i++) {
-        const NetLink *link = &solver->links[i];
-        int a = solver->row_of[link->a], b = solver->row_of[link->b];
-        if (a < 0 && b < 0)
-            continue;
-        double slope;
-        double flow =
-            smooth_flow(link, pressure[link->a] - pressure[link->b] + link->rise, line, &slope);
-        if (a >= 0) {
-            solver->balance[a] += flow;
-            solver->flows[a] += fabs(flow);
-            solver->matrix[solver->start[a] + (size_t)a] += with ? slope : 0;
-        }
-        if (b >= 0) {
-            solver->balance[b] -= flow;
-            solver->flows[b] += fabs(flow);
-            solver->matrix[solver->start[b] + (size_t)b] += with ? slope : 0;
-        }
-        if (with && a >= 0 && b >= 0) {
-            int low = a < b ? a : b, high = a < b ? b : a;
-            solver->matrix[solver->start[high] + (size_t)low] -= slope;
-        }
-    }
-}
-
-/* Solves matrix * step = -balance by L D L', in place; rows are short. */
-static void solve_step(NetSolver *solver)
-{
-    double *m = solver->matrix;
-    for (int i = 0; i < solver->free_count; i++) {
-        double *row = m + solver->start[i];
-        for (int j = solver->first[i]; j < i; j++) {
-            const double *other = m + solver->start[j];
-            int from = solver->first[i] > solver->first[j] ? solver->first[i] : solver->first[j];
-            for (int k = from; k < j; k++)
-                row[j] -= row[k] * other[k];
-        }
-        double right = -solver->balance[i];
-        for (int j = solver->first[i]; j < i; j++) {
-            double value = row[j] / m[solver->start[j] + (size_t)j];
-            row[i] -= row[j] * value;
-            row[j] = value;
-            right -= value * solver->step[j];
-        }
-        solver->step[i] = right;
-    }
-    for (int i = 0; i < solver->free_count; i++)
-        solver->step[i] /= m[solver->start[i] + (size_t)i];
-    for (int i = solver->free_count - 1; i >= 0; i--) {
-        for (int j = solver->first[i]; j < i; j++)
-            solver->step[j] -= m[solver->start[i] + (size_t)j] * solver->step[i];
-    }
-}
-
-/* ---- line search ---- */
-
-static void move(const NetSolver *solver, const double *pressure, double by, double *moved)
-{
-    for (int i = 0; i < solver->node_count; i++) {
-        int row = solver->row_of[i];
-        moved[i] = pressure[i] + (row >= 0 ? by * solver->step[row] : 0);
-    }
-}
-
-/* Slope of the potential along the step. */
-static double slope_along(NetSolver *solver, const double *pressure, double by, double line)
-{
-    move(solver, pressure, by, solver->trial);
-    assemble(solver, solver->trial, line, false);
-    double slope = 0;
-    for (int i = 0; i < solver->free_count; i++)
-        slope += solver->balance[i] * solver->step[i];
-    return slope;
-}
-
-/* How far to go: the whole step, or where the potential's slope along it has almost gone (it is convex,
- * so that the slope only grows). */
-static double search(NetSolver *solver, const double *pressure, double line)
-{
-    double at_start = 0;
-    for (int i = 0; i < solver->free_count; i++)
-        at_start += solver->balance[i] * solver->step[i];
-    double low = 0, high = 1, f_low = at_start, f_high = slope_along(solver, pressure, 1, line);
-    if (!(f_high > -0.1 * at_start))
-        return 1;
-    double by = 1;
-    for (int i = 0, side = 0; i < 60; i++) {
-        by = (low * f_high - high * f_low) / (f_high - f_low);
-        double f = slope_along(solver, pressure, by, line);
-        if (fabs(f) <= 0.1 * fabs(at_start))
-            break;
-        if (f > 0) {
-            high = by;
-            f_high = f;
-            f_low *= side == 1 ? 0.5 : 1;
-            side = 1;
-        } else {
-            low = by;
-            f_low = f;
-            f_high *= side == -1 ? 0.5 : 1;
-            side = -1;
-        }
-    }
-    return by;
-}
-
-/* ---- the solve ---- */
-
-static bool balanced(const NetSolver *solver, double share, double pressure_step)
-{
-    for (int i = 0; i < solver->free_count; i++) {
-        double diagonal = solver->matrix[solver->start[i] + (size_t)i];
-        double allowed = fmax(share * solver->flows[i], pressure_step * diagonal);
-        if (!(fabs(solver->balance[i]) <= allowed))
-            return false;
-    }
-    return true;
-}
-
-/* True when no link lies in the region that is taken as a line. */
-static bool line_unused(const NetSolver *solver, const double *pressure, double line)
-{
-    for (int i = 0; i < solver->link_count; i++) {
-        const NetLink *link = &solver->links[i];
-        if ((solver->row_of[link->a] >= 0 || solver->row_of[link->b] >= 0) &&
-            fabs(pressure[link->a] - pressure[link->b] + link->rise) < line)
-            return false;
-    }
-    return true;
-}
-
-/* True when a step is too small to change any pressure: rounding is all that is left. */
-static bool stands_still(const NetSolver *solver, const double *pressure)
-{
-    for (int i = 0; i < solver->free_count; i++) {
-        double here = pressure[solver->node_of[i]];
-        if (fabs(solver->step[i]) > 1e-15 * (1 + fabs(here)))
-            return false;
-    }
-    return true;
-}
-
-/* Newton steps until the smoothed network balances; false when it does not. */
-static bool settle(NetSolver *solver, double *pressure, double line, double share, int *steps)
-{
-    for (int i = 0; i < STEP_LIMIT; i++) {
-        assemble(solver, pressure, line, true);
-        if (balanced(solver, share, 1e-13))
+    for (int i = 0; i < run->count; i++) {
+        if (solver->c[run->first + i] > 0)
             return true;
-        solve_step(solver);
-        if (stands_still(solver, pressure))
-            break;
-        double by = search(solver, pressure, line);
-        move(solver, pressure, by, solver->trial);
-        for (int j = 0; j < solver->node_count; j++)
-            pressure[j] = solver->trial[j];
-        (*steps)++;
     }
-    assemble(solver, pressure, line, true);
-    return balanced(solver, 1e-10, 1e-12);
+    return false;
 }
 
-Status net_solve(NetSolver *solver, double *pressure, int *iterations)
+/* Nodes with a chain of links of some size to a fixed one. */
+static void find_reached(NetSolver *solver)
 {
-    int steps = 0;
-    bool settled = solver->free_count == 0;
-    for (int i = 0; i < solver->node_count; i++) {
-        if (solver->row_of[i] >= 0 && !isfinite(pressure[i]))
-            pressure[i] = 0;
+    int hub = solver->node_count; /* stands for all fixed ones */
+    for (int i = 0; i <= hub; i++)
+        solver->root[i] = i < hub && solver->fixed[i] ? hub : i;
+    for (int i = 0; i < solver->run_count; i++) {
+        const NetRun *run = &solver->runs[i];
+        if (run_open(solver, run))
+            solver->root[root_of(solver->root, run->a)] = root_of(solver->root, run->b);
     }
-    for (double line = 1e-2; !settled; line *= 1e-2) {
-        bool last = line <= 1e-12;
-        settled = settle(solver, pressure, last ? 1e-13 : line, last ? 1e-12 : 1e-4, &steps);
-        if (!last && settled && line_unused(solver, pressure, line))
-            settled = settle(solver, pressure, line, 1e-12, &steps);
-        else if (!last)
-            settled = false;
-        if (last)
-            break;
+    for (int i = 0; i < hub; i++)
+        solver->reached[i] = root_of(solver->root, i) == root_of(solver->root, hub);
+}
+
+void net_set_air(NetSolver *solver, const NetAir *air)
+{
+    for (int i = 0; i < solver->run_count; i++) {
+        NetRun *run = &solver->runs[i];
+        const NetAir *a = &air[run->a], *b = &air[run->b];
+        double n = solver->powers[run->power].n;
+        run->rise = -(a->density - b->density) * AIR_GRAVITY;
+        run->forward = a->density * air_correction(a->density, a->viscosity, n);
+        run->backward = b->density * air_correction(b->density, b->viscosity, n);
     }
-    for (int i = 0; i < solver->node_count; i++) {
-        if (!solver->reached[i])
-            pressure[i] = NUMBER_UNSET;
+    find_reached(solver);
+}
+
+bool net_reached(const NetSolver *solver, int node)
+{
+    return solver->reached[node];
+}
+
+/* ---- flows ---- */
+
+/* Mass flow of c 1 at a pressure difference. */
+static double each_flow(const NetSolver *solver, const NetRun *run, double dp)
+{
+    double power = power_of(&solver->powers[run->power], fabs(dp));
+    return dp >= 0 ? run->forward * power : -run->backward * power;
+}
+
+void net_flows(NetSolver *solver, const double *pressure, double *dp, double *mass)
+{
+    for (int i = 0; i < solver->run_count; i++) {
+        const NetRun *run = &solver->runs[i];
+        bool path = solver->reached[run->a] && solver->reached[run->b];
+        double base = pressure[run->a] - pressure[run->b];
+        for (int j = run->first; j < run->first + run->count; j++) {
+            double here = base + run->rise * solver->z[j];
+            solver->entry_dp[j] = path ? here : (double)NAN;
+            solver->entry_mass[j] = path ? each_flow(solver, run, here) : (double)NAN;
+        }
     }
-    if (iterations)
-        *iterations = steps;
-    return settled ? STATUS_OK : STATUS_FAULT;
+    for (int i = 0; i < solver->link_count; i++) {
+        dp[i] = solver->entry_dp[solver->entry_of[i]];
+        mass[i] = solver->own_c[i] * solver->entry_mass[solver->entry_of[i]];
+    }
+}
+
+double net_leaving(const NetSolver *solver, const double *pressure, const bool *from)
+{
+    double leaving = 0;
+    for (int i = 0; i < solver->run_count; i++) {
+        const NetRun *run = &solver->runs[i];
+        if (from[run->a] == from[run->b] || !solver->reached[run->a] || !solver->reached[run->b])
+            continue;
+        double base = pressure[run->a] - pressure[run->b], flow = 0;
+        for (int j = run->first; j < run->first + run->count; j++)
+            flow += solver->c[j] * each_flow(solver, run, base + run->rise * solver->z[j]);
+        leaving += from[run->a] ? flow : -flow;
+    }
+    return leaving;
 }

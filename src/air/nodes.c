@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* ---- who shares air ---- */
+
 static int root_of(int *parent, int i)
 {
     while (parent[i] != i) {
@@ -51,23 +53,61 @@ static void join_across(int *parent, const Column *left, const Column *right)
     }
 }
 
-/* Spaces not inside with one shares_air name are one zone. */
-static void join_named(int *parent, const Plan *plan)
+/* A space by the name of the air it shares. */
+typedef struct Named {
+    const char *name;
+    int space;
+} Named;
+
+static int by_name(const void *one, const void *two)
 {
+    const Named *a = one, *b = two;
+    int by = strcmp(a->name, b->name);
+    return by ? by : a->space < b->space ? -1 : a->space > b->space;
+}
+
+/* Spaces not inside with one shares_air name are one zone. */
+static Status join_named(int *parent, const Plan *plan)
+{
+    Named *named = mem_alloc((size_t)plan->space_count + 1, sizeof *named);
+    if (!named)
+        return STATUS_MEMORY;
+    size_t count = 0;
     for (int i = 0; i < plan->space_count; i++) {
         const PlanSpace *space = &plan->spaces[i];
-        if (!space->shares_air[0] || space_kind_inside(space->kind))
-            continue;
-        for (int j = 0; j < i; j++) {
-            const PlanSpace *other = &plan->spaces[j];
-            if (!space_kind_inside(other->kind) &&
-                text_same(space->shares_air, other->shares_air)) {
-                join(parent, i, j);
-                break;
-            }
-        }
+        if (space->shares_air[0] && !space_kind_inside(space->kind) &&
+            space->kind != SPACE_OUTDOORS)
+            named[count++] = (Named){space->shares_air, i};
     }
+    if (count > 0)
+        qsort(named, count, sizeof *named, by_name);
+    for (size_t i = 1; i < count; i++) {
+        if (strcmp(named[i].name, named[i - 1].name) == 0)
+            join(parent, named[i].space, named[i - 1].space);
+    }
+    mem_free(named);
+    return STATUS_OK;
 }
+
+/* Finds who shares air with whom: parent leads every space to the first of its node. */
+static Status join_spaces(const AirWork *work, int *parent)
+{
+    const Envelope *envelope = work->envelope;
+    const GeomOverlay *overlay = envelope->overlay;
+    for (int i = 0; i < work->plan->space_count; i++)
+        parent[i] = i;
+    for (int i = 0; i < overlay->cover_count; i++)
+        join_in_column(parent, &envelope->columns[i]);
+    for (int i = 0; i < overlay->edge_count; i++) {
+        int left = overlay->faces[overlay->edges[i].left].cover;
+        int right = overlay->faces[overlay->edges[i].right].cover;
+        if (left != right)
+            join_across(parent, &envelope->columns[left], &envelope->columns[right]);
+    }
+    return join_named(parent, work->plan);
+}
+
+/* ---- nodes ---- */
 
 static Status add_node(AirWork *work, AirNodeKind kind, char *name)
 {
@@ -79,30 +119,9 @@ static Status add_node(AirWork *work, AirNodeKind kind, char *name)
         mem_free(name);
         return status;
     }
-    AirNode node = {.kind = kind,
-                    .name = name,
-                    .given_c = NUMBER_UNSET,
-                    .low_m = HUGE_VAL,
-                    .high_m = -HUGE_VAL};
+    AirNode node = {
+        .kind = kind, .name = name, .given_c = NAN, .low_m = INFINITY, .high_m = -INFINITY};
     air->nodes[air->node_count++] = node;
-    return STATUS_OK;
-}
-
-static Status add_space(AirWork *work, int node, int space)
-{
-    AirNode *to = &work->air->nodes[node];
-    int *spaces = mem_resize(to->spaces, (size_t)to->space_count, (size_t)to->space_count + 1,
-                             sizeof *spaces);
-    if (!spaces)
-        return STATUS_MEMORY;
-    to->spaces = spaces;
-    to->spaces[to->space_count++] = space;
-    work->air->node_of_space[space] = node;
-    const PlanSpace *from = &work->plan->spaces[space];
-    to->low_m = fmin(to->low_m, geom_to_mm(plan_space_floor(work->plan, space)) / 1000);
-    to->high_m = fmax(to->high_m, geom_to_mm(plan_space_ceiling(work->plan, space)) / 1000);
-    if (isnan(to->given_c))
-        to->given_c = from->temperature_c;
     return STATUS_OK;
 }
 
@@ -113,68 +132,100 @@ static bool has_air(const AirWork *work, int space)
            envelope_space_area(work->envelope, space) > 0;
 }
 
-static char *node_name(const AirWork *work, AirNodeKind kind, int space, int number)
+static char *node_name(const AirWork *work, AirNodeKind kind, int space)
 {
     const PlanSpace *from = &work->plan->spaces[space];
     if (kind == AIR_GROUP)
-        return text_format("house-%d", number);
+        return text_format("house-%d", ++work->air->group_count);
     return text_copy(from->shares_air[0] ? from->shares_air : from->id);
 }
 
-/* Gives every space of one kind of node its node: groups first, then zones. */
-static Status add_nodes(AirWork *work, int *parent, AirNodeKind kind)
+/* Gives every space of one kind of node its node: groups first, then zones. node_of_root: -1 where the
+ * node of a root is not there yet; the root itself may be covered whole. */
+static Status number_nodes(AirWork *work, int *parent, int *node_of_root, AirNodeKind kind)
 {
     const Plan *plan = work->plan;
     Air *air = work->air;
     Status status = STATUS_OK;
-    for (int i = 0, number = 0; i < plan->space_count && status == STATUS_OK; i++) {
-        bool wanted = space_kind_inside(plan->spaces[i].kind) == (kind == AIR_GROUP);
-        if (!wanted || !has_air(work, i) || plan->spaces[i].kind == SPACE_OUTDOORS)
+    for (int i = 0; i < plan->space_count && status == STATUS_OK; i++) {
+        SpaceKind is = plan->spaces[i].kind;
+        if (space_kind_inside(is) != (kind == AIR_GROUP) || is == SPACE_OUTDOORS ||
+            !has_air(work, i))
             continue;
-        int root = root_of(parent, i);
-        /* The root itself may be covered; the first space that is not stands for the node then. */
-        int node = parent[root + plan->space_count];
-        if (node < 0) {
-            node = air->node_count;
-            parent[root + plan->space_count] = node;
-            status = add_node(work, kind, node_name(work, kind, i, ++number));
+        int *node = &node_of_root[root_of(parent, i)];
+        if (*node < 0) {
+            *node = air->node_count;
+            status = add_node(work, kind, node_name(work, kind, i));
         }
-        if (status == STATUS_OK)
-            status = add_space(work, node, i);
+        if (status == STATUS_OK) {
+            air->node_of_space[i] = *node;
+            air->nodes[*node].space_count++;
+        }
     }
     return status;
 }
 
+static void put_space(AirWork *work, AirNode *node, int space)
+{
+    node->spaces[node->space_count++] = space;
+    node->low_m = fmin(node->low_m, geom_to_mm(plan_space_floor(work->plan, space)) / 1000);
+    node->high_m = fmax(node->high_m, geom_to_mm(plan_space_ceiling(work->plan, space)) / 1000);
+    if (isnan(node->given_c))
+        node->given_c = work->plan->spaces[space].temperature_c;
+}
+
+/* Lists the spaces of each node, in the order of the file. */
+static Status fill_nodes(AirWork *work)
+{
+    Air *air = work->air;
+    for (int i = 0; i < air->node_count; i++) {
+        AirNode *node = &air->nodes[i];
+        node->spaces = mem_alloc((size_t)node->space_count + 1, sizeof *node->spaces);
+        node->space_count = 0;
+        if (!node->spaces)
+            return STATUS_MEMORY;
+    }
+    for (int i = 0; i < work->plan->space_count; i++) {
+        if (air->node_of_space[i] >= 0)
+            put_space(work, &air->nodes[air->node_of_space[i]], i);
+    }
+    return STATUS_OK;
+}
+
+/* Spaces of kind outdoors are outdoors; the others are nowhere yet. */
+static void start_outdoors(AirWork *work)
+{
+    Air *air = work->air;
+    for (int i = 0; i < work->plan->space_count; i++) {
+        bool out = work->plan->spaces[i].kind == SPACE_OUTDOORS && has_air(work, i);
+        air->node_of_space[i] = out ? 0 : -1;
+        air->nodes[0].space_count += out;
+    }
+}
+
 Status air_find_nodes(AirWork *work)
 {
-    const Plan *plan = work->plan;
-    const GeomOverlay *overlay = work->envelope->overlay;
-    size_t count = (size_t)plan->space_count;
-    int *parent = mem_alloc(2 * count + 1, sizeof *parent); /* then: node by root */
-    work->air->node_of_space = mem_alloc(count + 1, sizeof *work->air->node_of_space);
-    if (!parent || !work->air->node_of_space) {
-        mem_free(parent);
-        return STATUS_MEMORY;
+    size_t count = (size_t)work->plan->space_count + 1;
+    int *parent = mem_alloc(count, sizeof *parent);
+    int *node_of_root = mem_alloc(count, sizeof *node_of_root);
+    work->air->node_of_space = mem_alloc(count, sizeof *work->air->node_of_space);
+    Status status = parent && node_of_root && work->air->node_of_space ? STATUS_OK : STATUS_MEMORY;
+    status = status == STATUS_OK ? join_spaces(work, parent) : status;
+    status = status == STATUS_OK ? add_node(work, AIR_OUTDOORS, text_copy("outdoors")) : status;
+    if (status == STATUS_OK) {
+        for (size_t i = 0; i < count; i++)
+            node_of_root[i] = -1;
+        start_outdoors(work);
+        status = number_nodes(work, parent, node_of_root, AIR_GROUP);
     }
-    for (int i = 0; i < plan->space_count; i++) {
-        parent[i] = i;
-        parent[count + (size_t)i] = -1;
-        work->air->node_of_space[i] = plan->spaces[i].kind == SPACE_OUTDOORS ? 0 : -1;
-    }
-    for (int i = 0; i < overlay->cover_count; i++)
-        join_in_column(parent, &work->envelope->columns[i]);
-    for (int i = 0; i < overlay->edge_count; i++) {
-        const GeomEdge *edge = &overlay->edges[i];
-        join_across(parent, &work->envelope->columns[overlay->faces[edge->left].cover],
-                    &work->envelope->columns[overlay->faces[edge->right].cover]);
-    }
-    join_named(parent, plan);
-    Status status = add_node(work, AIR_OUTDOORS, text_copy("outdoors"));
-    status = status == STATUS_OK ? add_nodes(work, parent, AIR_GROUP) : status;
-    status = status == STATUS_OK ? add_nodes(work, parent, AIR_ZONE) : status;
+    status = status == STATUS_OK ? number_nodes(work, parent, node_of_root, AIR_ZONE) : status;
+    status = status == STATUS_OK ? fill_nodes(work) : status;
     mem_free(parent);
+    mem_free(node_of_root);
     return status;
 }
+
+/* ---- questions ---- */
 
 int air_node_of(const Air *air, int space)
 {
@@ -193,4 +244,22 @@ int air_node_named(const Air *air, const char *name)
     int space = plan_space_by_id(plan, name);
     return space >= 0 && !space_kind_inside(plan->spaces[space].kind) ? air->node_of_space[space]
                                                                       : -1;
+}
+
+int air_zone_named(const Air *air, const char *name)
+{
+    int node = air_node_named(air, name);
+    return node > 0 ? node : -1;
+}
+
+double air_height(const Air *air)
+{
+    double low = INFINITY, high = -INFINITY;
+    for (int i = 0; i < air->node_count; i++) {
+        if (air->nodes[i].kind == AIR_GROUP) {
+            low = fmin(low, air->nodes[i].low_m);
+            high = fmax(high, air->nodes[i].high_m);
+        }
+    }
+    return high > low ? high - low : (double)NAN;
 }

@@ -1,279 +1,305 @@
 /* Order of work: each next seal is the one that takes out most flow at 50 Pa, given those before it.
  *
- * Sealing a leak of flow q takes out at most q less what it keeps leaking now, since every other leak
- * of its zones then sees more pressure. So the candidates are looked at in the order of that bound, and
- * the search for the next one ends where no bound left can beat the best reckoned so far: the result is
- * the same as trying them all. */
+ * Things that join the same two nodes by the same exponent differ in how much c they lose alone, and of
+ * them the one that loses most takes out most: so only the first of each such lot is looked at. Of the
+ * firsts, a thing takes out at most what flows through it now less what it would let through sealed at
+ * the same pressures, since every other leak of its zones then sees more pressure: they are tried in the
+ * order of that bound, until no bound left can beat the best. The result is that of trying them all. */
 #include "air/air_internal.h"
 #include "air/network.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* Leaks that are sealed together: a hole, a seal with all its stretches, or a joint leak without one. */
+/* Totals nearer to each other than this share are a tie, told by the order of the file. */
+static const double tie_share = 1e-11;
+
 typedef struct Candidate {
-    int first, count; /* in members */
-    int rank;         /* file order, for ties */
-    double bound;     /* at most this much flow comes out */
-    bool done;
+    int first, count, rank; /* as AirThing */
+    int from, to;           /* of all its leaks; from -1: of a lot of its own */
+    double n, lost_c;
 } Candidate;
+
+/* Candidates that differ in lost_c alone, most lost first: next is the first that is not sealed yet. */
+typedef struct Lot {
+    int next, end;
+    double bound;
+} Lot;
 
 typedef struct Work {
     const Air *air;
-    NetLink *links;
-    bool *fixed;
+    AirThings things;
+    NetSolver *solver;
+    NetAir *node_air;
+    bool *group;
     double *pressure, *trial;
-    int *members;
     Candidate *candidates;
-    int candidate_count;
-    double total;
-    Fault *fault;
+    Lot *lots;
+    int candidate_count, lot_count;
+    double total; /* kg/s */
 } Work;
 
 static void work_free(Work *work)
 {
-    mem_free(work->links);
-    mem_free(work->fixed);
+    air_things_free(&work->things);
+    net_solver_free(work->solver);
+    mem_free(work->node_air);
+    mem_free(work->group);
     mem_free(work->pressure);
     mem_free(work->trial);
-    mem_free(work->members);
     mem_free(work->candidates);
+    mem_free(work->lots);
 }
 
-/* ---- candidates ---- */
+/* ---- candidates and lots ---- */
 
-static bool can_be_sealed(const AirLeak *leak, AirSeals seals)
+/* To about ten figures, so that rounding does not part what is equal. */
+static double rounded(double value)
 {
-    return (leak->what == AIR_HOLE || leak->what == AIR_JOINT) && !air_leak_sealed(leak, seals);
+    int exponent;
+    double whole = frexp(value, &exponent);
+    return ldexp(round(ldexp(whole, 33)), exponent - 33);
 }
 
-/* Puts the leaks of each candidate together; leaks of one seal follow the first of them. */
-static void find_candidates(Work *work, AirSeals seals, int *of_seal)
+static Candidate candidate_of(const Work *work, const AirThing *thing)
 {
-    const Air *air = work->air;
-    int member_count = 0;
-    for (int i = 0; i < air->leak_count; i++) {
-        const AirLeak *leak = &air->leaks[i];
-        if (!can_be_sealed(leak, seals) || (leak->seal >= 0 && of_seal[leak->seal]))
-            continue;
-        Candidate *candidate = &work->candidates[work->candidate_count];
-        *candidate = (Candidate){.first = member_count, .rank = work->candidate_count++};
-        work->members[member_count++] = i;
-        if (leak->seal < 0)
-            continue;
-        of_seal[leak->seal] = 1;
-        for (int j = i + 1; j < air->leak_count; j++) {
-            if (air->leaks[j].seal == leak->seal && can_be_sealed(&air->leaks[j], seals))
-                work->members[member_count++] = j;
-        }
-        candidate->count = member_count - candidate->first;
+    const AirLeak *first = &work->air->leaks[work->things.members[thing->first]];
+    Candidate candidate = {
+        thing->first, thing->count, thing->rank, first->from, first->to, first->open.n, 0};
+    for (int i = 0; i < thing->count; i++) {
+        const AirLeak *leak = &work->air->leaks[work->things.members[thing->first + i]];
+        candidate.lost_c += leak->open.c - leak->sealed.c;
+        if (leak->from != candidate.from || leak->to != candidate.to ||
+            leak->open.n != candidate.n || leak->sealed.n != candidate.n)
+            candidate.from = -1;
     }
+    candidate.lost_c = rounded(candidate.lost_c);
+    return candidate;
+}
+
+static bool one_lot(const Candidate *a, const Candidate *b)
+{
+    return a->from >= 0 && a->from == b->from && a->to == b->to && a->n == b->n;
+}
+
+static int by_lot(const void *one, const void *two)
+{
+    const Candidate *a = one, *b = two;
+    int by = a->from < b->from ? -1 : a->from > b->from;
+    by = by ? by : a->to < b->to ? -1 : a->to > b->to;
+    by = by ? by : a->n < b->n ? -1 : a->n > b->n;
+    by = by || a->from < 0 ? by : a->lost_c > b->lost_c ? -1 : a->lost_c < b->lost_c;
+    return by ? by : a->rank < b->rank ? -1 : a->rank > b->rank;
+}
+
+static void make_lots(Work *work)
+{
+    if (work->candidate_count > 0)
+        qsort(work->candidates, (size_t)work->candidate_count, sizeof *work->candidates, by_lot);
     for (int i = 0; i < work->candidate_count; i++) {
-        Candidate *candidate = &work->candidates[i];
-        candidate->count = candidate->count ? candidate->count : 1;
+        Lot *last = work->lot_count ? &work->lots[work->lot_count - 1] : NULL;
+        if (!last || !one_lot(&work->candidates[i - 1], &work->candidates[i])) {
+            last = &work->lots[work->lot_count++];
+            *last = (Lot){.next = i, .end = i};
+        }
+        last->end++;
     }
 }
 
-static NetLink link_of(const AirLeak *leak, const AirLaw *law)
+static Status find_candidates(Work *work, AirSeals seals)
 {
-    NetLink link = {leak->from, leak->to, 0, law->c, law->c, law->n};
-    return link;
+    Status status = air_things_make(work->air, &work->things);
+    size_t most = (size_t)work->things.count + 1;
+    work->candidates = mem_alloc(most, sizeof *work->candidates);
+    work->lots = mem_alloc(most, sizeof *work->lots);
+    if (status != STATUS_OK || !work->candidates || !work->lots)
+        return STATUS_MEMORY;
+    for (int i = 0; i < work->things.count; i++) {
+        const AirThing *thing = &work->things.items[i];
+        const AirLeak *leak = &work->air->leaks[work->things.members[thing->first]];
+        if (!air_leak_sealed(leak, seals))
+            work->candidates[work->candidate_count++] = candidate_of(work, thing);
+    }
+    make_lots(work);
+    return STATUS_OK;
 }
 
-/* ---- flow at 50 Pa with the links as they are ---- */
+/* ---- the network ---- */
 
-static Status solve(Work *work, const NetLink *links, double *pressure, double *total)
+/* Every leak is two links, of its law now and of its law when sealed; one of them has c 0. */
+static Status make_network(Work *work, AirSeals seals)
 {
     const Air *air = work->air;
-    Network network = {air->node_count, air->leak_count, links, work->fixed, NULL};
-    NetSolver *solver = net_solver_make(&network);
-    Status status = solver ? net_solve(solver, pressure, NULL) : STATUS_MEMORY;
-    net_solver_free(solver);
-    *total = 0;
-    for (int i = 0; i < air->leak_count && status == STATUS_OK; i++) {
-        bool from = air->nodes[links[i].a].kind == AIR_GROUP,
-             to = air->nodes[links[i].b].kind == AIR_GROUP;
-        double q = net_link_flow(&links[i], pressure[links[i].a] - pressure[links[i].b]);
-        if (from != to && !isnan(q))
-            *total += from ? q : -q;
+    size_t nodes = (size_t)air->node_count, leaks = (size_t)air->leak_count;
+    NetLink *links = mem_alloc(2 * leaks + 1, sizeof *links);
+    bool *fixed = mem_alloc(nodes, sizeof *fixed);
+    work->group = mem_alloc(nodes, sizeof *work->group);
+    work->node_air = mem_alloc(nodes, sizeof *work->node_air);
+    work->pressure = mem_alloc(nodes, sizeof *work->pressure);
+    work->trial = mem_alloc(nodes, sizeof *work->trial);
+    if (links && fixed && work->group && work->node_air && work->pressure && work->trial) {
+        for (size_t i = 0; i < leaks; i++) {
+            const AirLeak *leak = &air->leaks[i];
+            const AirLaw *law = air_leak_law(leak, seals);
+            links[i] = (NetLink){leak->from, leak->to, 0, law->c, law->n};
+            links[leaks + i] = (NetLink){leak->from, leak->to, 0, 0, leak->sealed.n};
+        }
+        for (size_t i = 0; i < nodes; i++) {
+            work->group[i] = air->nodes[i].kind == AIR_GROUP;
+            fixed[i] = air->nodes[i].kind != AIR_ZONE;
+            work->node_air[i] = (NetAir){air_reference_density(), air_reference_viscosity()};
+            work->pressure[i] = work->group[i] ? AIR_TEST_PA : fixed[i] ? 0 : (double)NAN;
+        }
+        work->solver = net_solver_make(air->node_count, fixed, links, (int)(2 * leaks));
     }
+    mem_free(links);
+    mem_free(fixed);
+    if (!work->solver)
+        return STATUS_MEMORY;
+    net_set_air(work->solver, work->node_air);
+    return STATUS_OK;
+}
+
+/* Counts a candidate as sealed, or as it was. */
+static void set_sealed(Work *work, const Candidate *candidate, bool sealed)
+{
+    const Air *air = work->air;
+    bool tight = false;
+    for (int i = 0; i < candidate->count; i++) {
+        int leak = work->things.members[candidate->first + i];
+        const AirLeak *of = &air->leaks[leak];
+        net_set_c(work->solver, leak, sealed ? 0 : of->open.c);
+        net_set_c(work->solver, air->leak_count + leak, sealed ? of->sealed.c : 0);
+        tight |= of->sealed.c == 0;
+    }
+    if (tight)
+        net_set_air(work->solver, work->node_air);
+}
+
+static Status solve(Work *work, double *pressure, double *total)
+{
+    Status status = net_solve(work->solver, NULL, pressure, NULL);
+    *total = net_leaving(work->solver, pressure, work->group);
     return status;
 }
 
-static void seal(Work *work, const Candidate *candidate, NetLink *before)
-{
-    for (int i = 0; i < candidate->count; i++) {
-        int leak = work->members[candidate->first + i];
-        before[i] = work->links[leak];
-        work->links[leak] = link_of(&work->air->leaks[leak], &work->air->leaks[leak].sealed);
-    }
-}
-
-static void unseal(Work *work, const Candidate *candidate, const NetLink *before)
-{
-    for (int i = 0; i < candidate->count; i++)
-        work->links[work->members[candidate->first + i]] = before[i];
-}
+/* ---- the next seal ---- */
 
 /* What now flows through a candidate's leaks, less what would at the same pressures when sealed. */
 static double bound_of(const Work *work, const Candidate *candidate)
 {
     double bound = 0;
     for (int i = 0; i < candidate->count; i++) {
-        int leak = work->members[candidate->first + i];
-        const NetLink *link = &work->links[leak];
-        NetLink after = link_of(&work->air->leaks[leak], &work->air->leaks[leak].sealed);
-        double dp = work->pressure[link->a] - work->pressure[link->b];
-        double gain = fabs(net_link_flow(link, dp)) - fabs(net_link_flow(&after, dp));
+        const AirLeak *leak = &work->air->leaks[work->things.members[candidate->first + i]];
+        double dp = fabs(work->pressure[leak->from] - work->pressure[leak->to]);
+        double gain =
+            leak->open.c * pow(dp, leak->open.n) - leak->sealed.c * pow(dp, leak->sealed.n);
         bound += isnan(gain) ? 0 : fmax(0, gain);
     }
-    return bound;
+    return bound * air_reference_density();
 }
 
 static int by_bound(const void *one, const void *two)
 {
-    const Candidate *a = one, *b = two;
-    if (a->done != b->done)
-        return a->done ? 1 : -1;
+    const Lot *a = one, *b = two;
     if (a->bound != b->bound)
         return a->bound > b->bound ? -1 : 1;
-    return a->rank < b->rank ? -1 : a->rank > b->rank;
+    int by = a->next < b->next ? -1 : a->next > b->next;
+    return by ? by : a->end < b->end ? -1 : a->end > b->end;
 }
 
-static void copy_pressure(const Air *air, const double *from, double *to)
+static void sort_lots(Work *work)
 {
-    for (int i = 0; i < air->node_count; i++)
-        to[i] = from[i];
+    for (int i = 0; i < work->lot_count; i++) {
+        Lot *lot = &work->lots[i];
+        lot->bound = lot->next < lot->end ? bound_of(work, &work->candidates[lot->next]) : 0;
+    }
+    if (work->lot_count > 0)
+        qsort(work->lots, (size_t)work->lot_count, sizeof *work->lots, by_bound);
 }
 
-/* The candidate that takes out most; *best -1 when nothing does. */
-static Status find_best(Work *work, NetLink *before, int *best, double *best_total)
+/* The lot whose next candidate takes out most; *best -1 when none takes out anything. */
+static Status find_best(Work *work, int *best)
 {
-    const Air *air = work->air;
-    for (int i = 0; i < work->candidate_count; i++)
-        work->candidates[i].bound =
-            work->candidates[i].done ? 0 : bound_of(work, &work->candidates[i]);
-    qsort(work->candidates, (size_t)work->candidate_count, sizeof *work->candidates, by_bound);
+    const double close = tie_share * work->total;
+    double best_total = work->total;
     *best = -1;
-    *best_total = work->total;
-    const double close =
-        1e-12 * work->total; /* flows nearer than this are a tie, told by file order */
-    for (int i = 0; i < work->candidate_count && !work->candidates[i].done; i++) {
-        const Candidate *candidate = &work->candidates[i];
-        if (candidate->bound < work->total - *best_total - close || candidate->bound <= close)
+    sort_lots(work);
+    for (int i = 0; i < work->lot_count; i++) {
+        const Lot *lot = &work->lots[i];
+        if (lot->bound <= close || lot->bound < work->total - best_total - close)
             break;
+        const Candidate *candidate = &work->candidates[lot->next];
         double total;
-        seal(work, candidate, before);
-        copy_pressure(air, work->pressure, work->trial);
-        Status status = solve(work, work->links, work->trial, &total);
-        unseal(work, candidate, before);
+        for (int j = 0; j < work->air->node_count; j++)
+            work->trial[j] = work->pressure[j];
+        set_sealed(work, candidate, true);
+        Status status = solve(work, work->trial, &total);
+        set_sealed(work, candidate, false);
         if (status != STATUS_OK)
             return status;
-        bool less = total < *best_total - close;
-        bool tie = *best >= 0 && fabs(total - *best_total) <= close &&
-                   candidate->rank < work->candidates[*best].rank;
+        bool less = total < best_total - close;
+        bool tie = *best >= 0 && total <= best_total + close &&
+                   candidate->rank < work->candidates[work->lots[*best].next].rank;
         if (less || tie) {
             *best = i;
-            *best_total = total;
+            best_total = total;
         }
     }
     return STATUS_OK;
 }
 
-/* ---- steps ---- */
-
 static Status add_step(const Work *work, AirOrder *order, const Candidate *candidate)
 {
-    const Air *air = work->air;
-    const Plan *plan = air->envelope->plan;
-    const AirLeak *leak = &air->leaks[work->members[candidate->first]];
+    int first = work->things.members[candidate->first];
+    const AirLeak *leak = &work->air->leaks[first];
+    AirSchedule schedule = air_leak_schedule(work->air->envelope->plan, leak);
     AirStep *step = &order->steps[order->count];
-    *step = (AirStep){work->members[candidate->first], text_copy(leak->ref), work->total, -1, -1};
-    if (!step->ref)
-        return STATUS_MEMORY;
-    if (leak->what == AIR_HOLE) {
-        const PlanPenetration *mark = &plan->penetrations[leak->index];
-        const CatalogKind *kind = &plan->catalog->kinds[mark->kind];
-        step->trade = mark->trade >= 0 ? mark->trade : kind->trade;
-        step->stage = mark->stage >= 0 ? mark->stage : kind->make_at;
-    } else {
-        const CatalogJoint *joint = &plan->catalog->joints[leak->index];
-        const PlanSeal *own = leak->seal >= 0 ? &plan->seals[leak->seal] : NULL;
-        step->trade = own && own->trade >= 0 ? own->trade : joint->trade;
-        step->stage = own && own->stage >= 0 ? own->stage : joint->make_at;
-    }
-    order->count++;
-    return STATUS_OK;
+    *step = (AirStep){first,          text_copy(leak->ref), work->total / air_reference_density(),
+                      schedule.trade, schedule.stage,       schedule.too_late_after};
+    order->count += step->ref != NULL;
+    return step->ref ? STATUS_OK : STATUS_MEMORY;
 }
 
-static Status take_steps(Work *work, NetLink *before, AirProgress progress, void *user,
-                         AirOrder *order)
+/* Seals the best; *done when nothing takes out anything any more. */
+static Status take_step(Work *work, AirOrder *order, bool *done)
 {
-    for (int n = 0; n < work->candidate_count; n++) {
-        if (progress && !progress(user, n, work->candidate_count))
-            return STATUS_STOPPED;
-        int best;
-        double total;
-        Status status = find_best(work, before, &best, &total);
-        if (status != STATUS_OK || best < 0)
-            return status;
-        Candidate *candidate = &work->candidates[best];
-        seal(work, candidate, before);
-        candidate->done = true;
-        status = solve(work, work->links, work->pressure, &work->total);
-        if (status == STATUS_OK)
-            status = add_step(work, order, candidate);
-        if (status != STATUS_OK)
-            return status;
-    }
-    return STATUS_OK;
-}
-
-static Status start(Work *work, AirSeals seals, AirOrder *order)
-{
-    const Air *air = work->air;
-    size_t leaks = (size_t)air->leak_count + 1, nodes = (size_t)air->node_count;
-    int *of_seal = mem_alloc((size_t)air->envelope->plan->seal_count + 1, sizeof *of_seal);
-    work->links = mem_alloc(leaks, sizeof *work->links);
-    work->fixed = mem_alloc(nodes, sizeof *work->fixed);
-    work->pressure = mem_alloc(nodes, sizeof *work->pressure);
-    work->trial = mem_alloc(nodes, sizeof *work->trial);
-    work->members = mem_alloc(leaks, sizeof *work->members);
-    work->candidates = mem_alloc(leaks, sizeof *work->candidates);
-    order->steps = mem_alloc(leaks, sizeof *order->steps);
-    if (!of_seal || !work->links || !work->fixed || !work->pressure || !work->trial ||
-        !work->members || !work->candidates || !order->steps) {
-        mem_free(of_seal);
-        return STATUS_MEMORY;
-    }
-    find_candidates(work, seals, of_seal);
-    mem_free(of_seal);
-    for (int i = 0; i < air->leak_count; i++)
-        work->links[i] = link_of(&air->leaks[i], air_leak_law(&air->leaks[i], seals));
-    for (int i = 0; i < air->node_count; i++) {
-        work->fixed[i] = air->nodes[i].kind != AIR_ZONE;
-        work->pressure[i] = air->nodes[i].kind == AIR_GROUP ? 50 : 0;
-    }
-    return solve(work, work->links, work->pressure, &work->total);
+    int best;
+    Status status = find_best(work, &best);
+    *done = status != STATUS_OK || best < 0;
+    if (*done)
+        return status;
+    const Candidate *candidate = &work->candidates[work->lots[best].next++];
+    set_sealed(work, candidate, true);
+    if (order->count % (1 + work->air->leak_count / 1000) == 0)
+        net_add_up(work->solver);
+    status = solve(work, work->pressure, &work->total);
+    return status == STATUS_OK ? add_step(work, order, candidate) : status;
 }
 
 Status air_order_make(const Air *air, AirSeals seals, AirProgress progress, void *user,
                       AirOrder *order, Fault *fault)
 {
     *order = (AirOrder){0};
-    Work work = {.air = air, .fault = fault};
-    Status status = start(&work, seals, order);
-    NetLink *before = mem_alloc((size_t)air->leak_count + 1, sizeof *before);
-    status = before ? status : STATUS_MEMORY;
-    if (status == STATUS_OK)
-        status = take_steps(&work, before, progress, user, order);
-    mem_free(before);
+    Work work = {.air = air};
+    Status status = find_candidates(&work, seals);
+    status = status == STATUS_OK ? make_network(&work, seals) : status;
+    order->steps = mem_alloc((size_t)work.candidate_count + 1, sizeof *order->steps);
+    status = order->steps ? status : STATUS_MEMORY;
+    status = status == STATUS_OK ? solve(&work, work.pressure, &work.total) : status;
+    for (bool done = false; status == STATUS_OK && !done;) {
+        if (progress && !progress(user, order->count, work.candidate_count))
+            status = STATUS_STOPPED;
+        else
+            status = take_step(&work, order, &done);
+    }
     work_free(&work);
     if (status != STATUS_OK) {
         air_order_free(order);
         fault_set(fault, status,
-                  status == STATUS_STOPPED ? "the order of work was stopped"
-                                           : "the order of work failed");
+                  status == STATUS_STOPPED  ? "the order of work was stopped"
+                  : status == STATUS_MEMORY ? "there is not enough memory for the order of work"
+                                            : "the order of work did not come to balance");
     }
     return status;
 }

@@ -2,6 +2,7 @@
 #include "air/air_internal.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static const double opening_discharge = 0.6, opening_exponent = 0.5, opening_pressure_pa = 1;
 
@@ -23,8 +24,6 @@ static VentShare usual_share(SpaceKind kind)
         return (VentShare){1.0 / 500, MARK_ASSUMED};
     case SPACE_PORCH:
         return (VentShare){1.0 / 4, MARK_ASSUMED};
-    case SPACE_SHAFT:
-        return (VentShare){0, MARK_ASSUMED};
     default:
         return (VentShare){1.0 / 1000, MARK_ASSUMED};
     }
@@ -35,7 +34,7 @@ static AirLeak opening(AirWhat what, int index, int from, int to, double height_
 {
     double c =
         air_c_from_area(area_mm2 * 1e-6, opening_discharge, opening_pressure_pa, opening_exponent);
-    AirLaw law = {c, c, c, opening_exponent};
+    AirLaw law = {c, c, c, opening_exponent, mark, false};
     AirLeak leak = {.what = what,
                     .index = index,
                     .level = -1,
@@ -45,9 +44,8 @@ static AirLeak opening(AirWhat what, int index, int from, int to, double height_
                     .open = law,
                     .sealed = law,
                     .basis = BASIS_VENT,
-                    .mark = mark,
-                    .length_mm = NUMBER_UNSET,
-                    .gap_mm = NUMBER_UNSET,
+                    .length_mm = NAN,
+                    .gap_mm = NAN,
                     .area_mm2 = area_mm2,
                     .seal = -1};
     return leak;
@@ -79,9 +77,9 @@ static Status add_vent(AirWork *work, int node)
 
 /* ---- shafts ---- */
 
-/* Plan area of a shaft under each thing in contact above it. */
+/* Plan area of a shaft under each node in contact above it, outdoors where there is nothing. */
 typedef struct ShaftTop {
-    int shaft, above; /* above: space, -1 nothing */
+    int shaft, above;
     double area;
 } ShaftTop;
 
@@ -90,28 +88,20 @@ typedef struct ShaftTops {
     int count, capacity;
 } ShaftTops;
 
-static Status add_top(ShaftTops *tops, int shaft, int above, double area)
+static int by_shaft(const void *one, const void *two)
 {
-    for (int i = 0; i < tops->count; i++) {
-        if (tops->items[i].shaft == shaft && tops->items[i].above == above) {
-            tops->items[i].area += area;
-            return STATUS_OK;
-        }
-    }
-    Status status =
-        array_reserve((void **)&tops->items, &tops->capacity, tops->count + 1, sizeof *tops->items);
-    if (status == STATUS_OK)
-        tops->items[tops->count++] = (ShaftTop){shaft, above, area};
-    return status;
+    const ShaftTop *a = one, *b = two;
+    int by = a->shaft < b->shaft ? -1 : a->shaft > b->shaft;
+    by = by ? by : a->above < b->above ? -1 : a->above > b->above;
+    return by ? by : a->area < b->area ? -1 : a->area > b->area;
 }
 
-/* What is in contact above part p; -1 nothing. */
-static int space_above(const Column *column, int p)
+/* Node of what is in contact above part p. */
+static int node_above(const AirWork *work, const Column *column, int p)
 {
     int next = p + 1 < column->count && column->parts[p + 1].is == COLUMN_DEPTH ? p + 2 : p + 1;
-    return next < column->count && column->parts[next].is == COLUMN_SPACE
-               ? column->parts[next].space
-               : -1;
+    bool space = next < column->count && column->parts[next].is == COLUMN_SPACE;
+    return space ? air_node_of(work->air, column->parts[next].space) : 0;
 }
 
 static Status find_tops(const AirWork *work, ShaftTops *tops)
@@ -125,40 +115,49 @@ static Status find_tops(const AirWork *work, ShaftTops *tops)
             if (part->is != COLUMN_SPACE || part->kind != SPACE_SHAFT || part->space == seen)
                 continue;
             seen = part->space; /* the topmost of its parts is where it opens */
-            status =
-                add_top(tops, part->space, space_above(column, p), (double)overlay->faces[i].area2);
+            status = array_reserve((void **)&tops->items, &tops->capacity, tops->count + 1,
+                                   sizeof *tops->items);
+            if (status == STATUS_OK)
+                tops->items[tops->count++] = (ShaftTop){part->space, node_above(work, column, p),
+                                                        (double)overlay->faces[i].area2};
         }
     }
+    if (tops->count > 0)
+        qsort(tops->items, (size_t)tops->count, sizeof *tops->items, by_shaft);
     return status;
 }
 
-static Status add_shaft_top(AirWork *work, const ShaftTops *tops, int shaft)
+static Status add_shaft_top(AirWork *work, int shaft, int above)
 {
     const Plan *plan = work->plan;
-    const ShaftTop *most = NULL;
-    for (int i = 0; i < tops->count; i++) {
-        const ShaftTop *top = &tops->items[i];
-        if (top->shaft == shaft && (!most || top->area > most->area))
-            most = top;
-    }
-    if (!most || (most->above >= 0 && space_kind_inside(plan->spaces[most->above].kind)))
-        return STATUS_OK;
+    if (work->air->nodes[above].kind == AIR_GROUP)
+        return STATUS_OK; /* under an inside space it opens nowhere */
     bool given = !isnan(plan->spaces[shaft].vent_area_mm2);
     double area =
         given ? plan->spaces[shaft].vent_area_mm2 : envelope_space_area(work->envelope, shaft);
-    AirLeak leak = opening(AIR_SHAFT_TOP, shaft, work->air->node_of_space[shaft],
-                           air_node_of(work->air, most->above),
+    AirLeak leak = opening(AIR_SHAFT_TOP, shaft, work->air->node_of_space[shaft], above,
                            geom_to_mm(plan_space_ceiling(plan, shaft)) / 1000, area, MARK_DERIVED);
     return air_add_leak(work, leak, text_format("shaft top %s", plan->spaces[shaft].id));
 }
 
+/* A shaft opens into what is above it over most of its area. */
 static Status add_shaft_tops(AirWork *work)
 {
     ShaftTops tops = {0};
     Status status = find_tops(work, &tops);
-    for (int i = 0; i < work->plan->space_count && status == STATUS_OK; i++) {
-        if (work->plan->spaces[i].kind == SPACE_SHAFT && work->air->node_of_space[i] >= 0)
-            status = add_shaft_top(work, &tops, i);
+    for (int i = 0; i < tops.count && status == STATUS_OK;) {
+        int shaft = tops.items[i].shaft, most = 0;
+        double most_area = -1;
+        while (i < tops.count && tops.items[i].shaft == shaft) {
+            int above = tops.items[i].above;
+            double area = 0;
+            for (; i < tops.count && tops.items[i].shaft == shaft && tops.items[i].above == above;
+                 i++)
+                area += tops.items[i].area;
+            most = area > most_area ? above : most;
+            most_area = fmax(area, most_area);
+        }
+        status = add_shaft_top(work, shaft, most);
     }
     mem_free(tops.items);
     return status;

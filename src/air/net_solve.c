@@ -1,0 +1,272 @@
+/* Newton on the convex potential of the network, sum of k |dp|^(n+1) / (n+1), with a line search along
+ * each step. The slope of a power law has no bound at dp 0, so that a node at the end of a dead road
+ * would throw plain Newton from side to side: where that happens the law is taken as a straight line
+ * under a small |dp|, and that region is made smaller until it no longer matters. */
+#include "air/network_parts.h"
+
+enum {
+    STEP_LIMIT = 400, /* for one size of the straight region */
+    TRY_LIMIT = 14,   /* for going straight to the law itself */
+    EXTRA_STEPS = 4   /* for the only fixed node, once the others balance */
+};
+
+static const double linear_start_pa = 4;  /* a first guess: every law a line through 4 Pa */
+static const double last_line_pa = 1e-13; /* under this a law is always a line */
+static const double share_wanted = 1e-12, share_allowed = 1e-10, slack_pa = 1e-12;
+
+/* ---- balance and matrix ---- */
+
+typedef struct RunSums {
+    double flow, size, slope; /* net from a to b; sum of sizes; d flow / d dp */
+} RunSums;
+
+/* Sums of the links of a run, the law taken as a line under |dp| = line. */
+static RunSums sum_run(const NetSolver *solver, const NetRun *run, double base, double line)
+{
+    const Power *power = &solver->powers[run->power];
+    const double *z = solver->z + run->first, *c = solver->c + run->first;
+    double forth = 0, back = 0, slope_forth = 0, slope_back = 0;
+    double straight = power_of(power, line) / line;
+    for (int i = 0; i < run->count; i++) {
+        double dp = base + run->rise * z[i], size = fabs(dp);
+        double flow = size < line ? c[i] * straight * size : c[i] * power_of(power, size);
+        double slope = size < line ? c[i] * straight : power->n * flow / size;
+        forth += dp >= 0 ? flow : 0;
+        back += dp >= 0 ? 0 : flow;
+        slope_forth += dp >= 0 ? slope : 0;
+        slope_back += dp >= 0 ? 0 : slope;
+    }
+    double out = run->forward * forth, in = run->backward * back;
+    RunSums sums = {out - in, out + in, run->forward * slope_forth + run->backward * slope_back};
+    return sums;
+}
+
+static double *matrix_at(const NetSolver *solver, int row, int column)
+{
+    return &solver->matrix[solver->start[row] + (size_t)column];
+}
+
+static void add_end(NetSolver *solver, int row, double flow, const RunSums *sums)
+{
+    if (row < 0) {
+        solver->outer_flow += sums->size;
+        solver->outer_slope += sums->slope;
+        return;
+    }
+    solver->balance[row] += flow;
+    solver->flows[row] += sums->size;
+    *matrix_at(solver, row, row) += sums->slope;
+}
+
+/* What leaves each free node less what comes in, how much moves through it, and the matrix. A node
+ * without a path stays where it is. */
+static void assemble(NetSolver *solver, const double *source, const double *pressure, double line)
+{
+    solver->outer_flow = solver->outer_slope = 0;
+    for (int i = 0; i < solver->free_count; i++) {
+        int node = solver->node_of[i];
+        double in = source && solver->reached[node] ? source[node] : 0;
+        solver->balance[i] = -in;
+        solver->flows[i] = fabs(in);
+        for (int j = solver->first[i]; j < i; j++)
+            *matrix_at(solver, i, j) = 0;
+        *matrix_at(solver, i, i) = solver->reached[node] ? 0 : 1;
+    }
+    for (int i = 0; i < solver->run_count; i++) {
+        const NetRun *run = &solver->runs[i];
+        int a = solver->row_of[run->a], b = solver->row_of[run->b];
+        if ((a < 0 && b < 0) || !solver->reached[run->a] || !solver->reached[run->b])
+            continue;
+        RunSums sums = sum_run(solver, run, pressure[run->a] - pressure[run->b], line);
+        add_end(solver, a, sums.flow, &sums);
+        add_end(solver, b, -sums.flow, &sums);
+        if (a >= 0 && b >= 0)
+            *matrix_at(solver, a > b ? a : b, a > b ? b : a) -= sums.slope;
+    }
+}
+
+/* Solves matrix * step = -balance by L D L', in place; rows are short. */
+static void solve_step(NetSolver *solver)
+{
+    double *m = solver->matrix;
+    for (int i = 0; i < solver->free_count; i++) {
+        double *row = m + solver->start[i];
+        for (int j = solver->first[i]; j < i; j++) {
+            const double *other = m + solver->start[j];
+            int from = solver->first[i] > solver->first[j] ? solver->first[i] : solver->first[j];
+            for (int k = from; k < j; k++)
+                row[j] -= row[k] * other[k];
+        }
+        double right = -solver->balance[i];
+        for (int j = solver->first[i]; j < i; j++) {
+            double value = row[j] / m[solver->start[j] + (size_t)j];
+            row[i] -= row[j] * value;
+            row[j] = value;
+            right -= value * solver->step[j];
+        }
+        solver->step[i] = right;
+    }
+    for (int i = 0; i < solver->free_count; i++)
+        solver->step[i] /= m[solver->start[i] + (size_t)i];
+    for (int i = solver->free_count - 1; i >= 0; i--) {
+        for (int j = solver->first[i]; j < i; j++)
+            solver->step[j] -= m[solver->start[i] + (size_t)j] * solver->step[i];
+    }
+}
+
+/* ---- line search ---- */
+
+/* One solve under way. */
+typedef struct Descent {
+    NetSolver *solver;
+    const double *source;
+    double *pressure;
+    double line;
+    int steps;
+} Descent;
+
+/* Slope of the potential along the step, where the network is assembled. */
+static double slope_here(const NetSolver *solver)
+{
+    double slope = 0;
+    for (int i = 0; i < solver->free_count; i++)
+        slope += solver->balance[i] * solver->step[i];
+    return slope;
+}
+
+/* Assembles at so much of the step, and the slope there. */
+static double slope_at(const Descent *descent, double by)
+{
+    NetSolver *solver = descent->solver;
+    for (int i = 0; i < solver->free_count; i++) {
+        int node = solver->node_of[i];
+        solver->trial[node] = descent->pressure[node] + by * solver->step[i];
+    }
+    assemble(solver, descent->source, solver->trial, descent->line);
+    return slope_here(solver);
+}
+
+/* Goes the whole step, or to where the potential's slope along it has almost gone (it is convex, so
+ * that the slope only grows), and leaves the network assembled there. */
+static void take_step(Descent *descent)
+{
+    NetSolver *solver = descent->solver;
+    double at_start = slope_here(solver), low = 0, high = 1, f_low = at_start;
+    double f_high = slope_at(descent, 1);
+    for (int i = 0, side = 0; i < 60 && f_high > -0.1 * at_start; i++) {
+        double by = (low * f_high - high * f_low) / (f_high - f_low);
+        double f = slope_at(descent, by);
+        if (fabs(f) <= 0.1 * fabs(at_start))
+            break;
+        if (f > 0) {
+            high = by;
+            f_high = f;
+            f_low *= side == 1 ? 0.5 : 1;
+            side = 1;
+        } else {
+            low = by;
+            f_low = f;
+            f_high *= side == -1 ? 0.5 : 1;
+            side = -1;
+        }
+    }
+    for (int i = 0; i < solver->free_count; i++) {
+        int node = solver->node_of[i];
+        descent->pressure[node] = solver->trial[node];
+    }
+    descent->steps++;
+}
+
+/* ---- the solve ---- */
+
+static bool balanced(const NetSolver *solver, double share, double pressure_step)
+{
+    for (int i = 0; i < solver->free_count; i++) {
+        double slope = *matrix_at(solver, i, i);
+        double allowed = fmax(share * solver->flows[i], pressure_step * slope);
+        if (!(fabs(solver->balance[i]) <= allowed))
+            return false;
+    }
+    return true;
+}
+
+/* The only fixed node gets what the others lack together; that may be much to it when more air goes
+ * round between the others than through it. */
+static bool outer_balanced(const NetSolver *solver)
+{
+    double lack = 0;
+    for (int i = 0; i < solver->free_count; i++)
+        lack += solver->balance[i];
+    double allowed = fmax(share_allowed * solver->outer_flow, 0.1 * slack_pa * solver->outer_slope);
+    return solver->fixed_count != 1 || fabs(lack) <= allowed;
+}
+
+/* True when a step is too small to change any pressure: rounding is all that is left. */
+static bool stands_still(const Descent *descent)
+{
+    const NetSolver *solver = descent->solver;
+    for (int i = 0; i < solver->free_count; i++) {
+        double here = descent->pressure[solver->node_of[i]];
+        if (fabs(solver->step[i]) > 1e-15 * (1 + fabs(here)))
+            return false;
+    }
+    return true;
+}
+
+/* Newton steps until the network, with that line, balances; false when it does not within so many. */
+static bool settle(Descent *descent, double line, double share, int limit)
+{
+    NetSolver *solver = descent->solver;
+    descent->line = line;
+    assemble(solver, descent->source, descent->pressure, line);
+    for (int i = 0, extra = 0; i < limit; i++) {
+        if (balanced(solver, share, 0.1 * slack_pa) &&
+            (line > last_line_pa || outer_balanced(solver) || extra++ == EXTRA_STEPS))
+            return true;
+        solve_step(solver);
+        if (stands_still(descent)) {
+            assemble(solver, descent->source, descent->pressure, line);
+            break;
+        }
+        take_step(descent);
+    }
+    return line == last_line_pa && balanced(solver, share_allowed, slack_pa);
+}
+
+static bool settle_last(Descent *descent, int limit)
+{
+    return settle(descent, last_line_pa, share_wanted, limit);
+}
+
+/* From a linear network down, straight to the law itself wherever that works. */
+static bool settle_cold(Descent *descent)
+{
+    for (int i = 0; i < descent->solver->free_count; i++)
+        descent->pressure[descent->solver->node_of[i]] = 0;
+    settle(descent, linear_start_pa, 1e-2, 1);
+    for (double line = 1e-2; line > 2 * last_line_pa; line *= 1e-2) {
+        settle(descent, line, 1e-4, STEP_LIMIT);
+        if (settle_last(descent, TRY_LIMIT))
+            return true;
+    }
+    return settle_last(descent, STEP_LIMIT);
+}
+
+Status net_solve(NetSolver *solver, const double *source, double *pressure, int *steps)
+{
+    Descent descent = {.solver = solver, .source = source, .pressure = pressure};
+    bool warm = true;
+    for (int i = 0; i < solver->node_count; i++) {
+        bool unknown = !solver->fixed[i] && solver->reached[i] && !isfinite(pressure[i]);
+        warm = warm && !unknown;
+        pressure[i] = isfinite(pressure[i]) ? pressure[i] : 0;
+        solver->trial[i] = pressure[i];
+    }
+    bool settled = warm && settle_last(&descent, TRY_LIMIT);
+    settled = settled || settle_cold(&descent);
+    for (int i = 0; i < solver->node_count; i++)
+        pressure[i] = solver->reached[i] ? pressure[i] : (double)NAN;
+    if (steps)
+        *steps = descent.steps;
+    return settled ? STATUS_OK : STATUS_FAULT;
+}
