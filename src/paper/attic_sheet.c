@@ -199,7 +199,8 @@ typedef struct AtticList {
     bool begun; /* its introduction is drawn */
 } AtticList;
 
-/* In one column the list leaves room for what stands after it; in a wide one that stands beside it. */
+/* In one column the list leaves room for what stands after it; in a wide one that stands beside
+ * it. */
 static void side_draw(SheetSet *set, const PlanSheet *sheet, void *context)
 {
     AtticList *list = context;

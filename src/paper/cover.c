@@ -527,8 +527,8 @@ static const struct {
     {first_draw, 3},  {cautions_draw, 4}, {standing_draw, 4},
 };
 
-/* Those that stand in the middle column of three; what does not fit there goes to the next sheet, so
- * that what to do first and the cautions stay on this one. */
+/* Those that stand in the middle column of three; what does not fit there goes to the next sheet,
+ * so that what to do first and the cautions stay on this one. */
 enum { MIDDLE_FIRST = 4, MIDDLE_COUNT = 4 };
 
 /* Columns of the cover: the first, with the square, has a width of its own. */

@@ -7,8 +7,8 @@
 #include "paper/scale.h"
 #include "paper/texts.h"
 
-/* mm on paper round a plan, for its chains of dimensions: two above and at the right, one at the left and
- * below; round an attic side the names of the walls */
+/* mm on paper round a plan, for its chains of dimensions: two above and at the right, one at the
+ * left and below; round an attic side the names of the walls */
 static const double margin_left = 24.3, margin_top = 24.3, margin_right = 26.3,
                     margin_bottom = 14.4, margin_attic = 21.0;
 /* mm round a tile's part, for the texts at the ends of its match lines; mm of the house that tiles
@@ -64,8 +64,8 @@ void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox r
     drawing->rows = parts_for(drawing->height, room.height - edges, drawing->overlap);
 }
 
-/* A plan that would take very many sheets, such as one with a stray space far away, is drawn whole, at a
- * round scale. */
+/* A plan that would take very many sheets, such as one with a stray space far away, is drawn
+ * whole, at a round scale. */
 enum { TILES_MANY = 24 };
 
 static double whole_scale(const Drawing *drawing, PaintBox room)
@@ -181,7 +181,7 @@ static void corner_on_sheet(const Drawing *drawing, const TilePlace *place, Pain
 static PlanView view_of(const SheetSet *set, const Drawing *drawing, const TilePlace *place,
                         PaintBox part, PaintBox area)
 {
-    double growth = set->page.form->em_tag / EM_TEXT, x, y;
+    double growth = set->page.form->growth, x, y;
     if (drawing_tiled(drawing))
         growth = fmax(growth, tile_growth);
     corner_on_sheet(drawing, place, part, area, &x, &y);
@@ -224,8 +224,9 @@ typedef struct MatchLine {
     int row, column; /* of the tile beyond */
 } MatchLine;
 
-/* Outside the part, each line's text on a side of its own: left line above, right line below, upper line
- * at the left, lower line at the right. It begins at its line and runs on along the part. */
+/* Outside the part, each line's text on a side of its own: left line above, right line below,
+ * upper line at the left, lower line at the right. It begins at its line and runs on along the
+ * part. */
 static void match_text(SheetSet *set, const Drawing *drawing, PaintBox part, PaintBox room,
                        const MatchLine *line)
 {
@@ -306,7 +307,8 @@ static bool is_space_name(const Plan *plan, const char *name, size_t length)
     return false;
 }
 
-/* What found no place, "12E, 15J". On a tile the names of rooms that lie mostly on another are no loss. */
+/* What found no place, "12E, 15J". On a tile the names of rooms that lie mostly on another are no
+ * loss. */
 static void add_unplaced(const SheetSet *set, const Drawing *drawing, const char *unplaced,
                          TextBuffer *names)
 {

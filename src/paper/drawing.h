@@ -22,8 +22,8 @@ typedef struct Drawing {
 
 /* Sets the room that stands round a plan or an attic side. */
 void drawing_margins(Drawing *drawing);
-/* The scale for a room on the sheet (mm, band not counted): what the user asked for, else the largest
- * that leaves enough round the plan, else the smallest at which plans are drawn. */
+/* The scale for a room on the sheet (mm, band not counted): what the user asked for, else the
+ * largest that leaves enough round the plan, else the smallest at which plans are drawn. */
 double drawing_scale(const SheetSet *set, const Drawing *drawing, PaintBox room);
 /* Sets scale and tiles. */
 void drawing_fit(const SheetSet *set, Drawing *drawing, double scale, PaintBox room);

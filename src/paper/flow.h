@@ -1,5 +1,5 @@
-/* Blocks in columns: each block is kept whole, goes under the one before it, and into the next column
- * where it no longer fits. */
+/* Blocks in columns: each block is kept whole, goes under the one before it, and into the next
+ * column where it no longer fits. */
 #ifndef LIDMARK_PAPER_FLOW_H
 #define LIDMARK_PAPER_FLOW_H
 
@@ -30,9 +30,9 @@ typedef struct FlowArea {
 FlowArea flow_area(PaintBox box, int columns, double gutter);
 /* Height a block takes at a width. */
 double flow_height(SheetSet *set, const FlowBlock *block, double width);
-/* Draws blocks from first on until the area is full; returns the next block. Blocks that run over to
- * another area (first > 0) fill its columns one after the other. A block taller than a column is drawn
- * at the head of one all the same. */
+/* Draws blocks from first on until the area is full; returns the next block. Blocks that run over
+ * to another area (first > 0) fill its columns one after the other. A block taller than a column
+ * is drawn at the head of one all the same. */
 int flow_draw(SheetSet *set, const FlowBlock *blocks, int first, int count, const FlowArea *area);
 /* The same without drawing. */
 int flow_count(SheetSet *set, const FlowBlock *blocks, int first, int count, const FlowArea *area);

@@ -15,9 +15,7 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                       .gutter = 8,
                       .columns = 1,
                       .tables = 1,
-                      .em_tag = EM_TEXT,
-                      .em_room = EM_NAME,
-                      .symbol = 4.6},
+                      .growth = 1.0},
     [PAPER_A4] = {.width = 210,
                   .height = 297,
                   .left = 20,
@@ -29,9 +27,7 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                   .gutter = 8,
                   .columns = 1,
                   .tables = 1,
-                  .em_tag = EM_TEXT,
-                  .em_room = EM_NAME,
-                  .symbol = 4.6},
+                  .growth = 1.0},
     [PAPER_TABLOID] = {.width = 431.8,
                        .height = 279.4,
                        .left = 12,
@@ -44,12 +40,9 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                        .list = 150,
                        .gutter = 9,
                        .first_column = 116,
-                       .column = 0,
                        .columns = 3,
                        .tables = 1,
-                       .em_tag = EM_TEXT,
-                       .em_room = EM_NAME,
-                       .symbol = 4.6},
+                       .growth = 1.0},
     [PAPER_A3] = {.width = 420,
                   .height = 297,
                   .left = 12,
@@ -62,12 +55,9 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                   .list = 150,
                   .gutter = 9,
                   .first_column = 114,
-                  .column = 0,
                   .columns = 3,
                   .tables = 1,
-                  .em_tag = EM_TEXT,
-                  .em_room = EM_NAME,
-                  .symbol = 4.6},
+                  .growth = 1.0},
     [PAPER_ARCH_D] = {.width = 914.4,
                       .height = 609.6,
                       .left = 15,
@@ -80,12 +70,9 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                       .list = 330,
                       .gutter = 10,
                       .first_column = 250,
-                      .column = 0,
                       .columns = 5,
                       .tables = 2,
-                      .em_tag = 4.4,
-                      .em_room = 6,
-                      .symbol = 6},
+                      .growth = 1.19},
     [PAPER_A1] = {.width = 841,
                   .height = 594,
                   .left = 15,
@@ -98,12 +85,9 @@ static const PageForm forms[PAPER_SIZE_COUNT] = {
                   .list = 330,
                   .gutter = 10,
                   .first_column = 190,
-                  .column = 0,
                   .columns = 5,
                   .tables = 2,
-                  .em_tag = 4.4,
-                  .em_room = 6,
-                  .symbol = 6},
+                  .growth = 1.19},
 };
 
 const PageForm *page_form(PaperSize size)
@@ -205,8 +189,8 @@ PaintBox page_text_upright(Page *page, double x, double y, const char *text, con
     return box;
 }
 
-/* The font for a text in a width. A text that fits on one line is set without wrapping: it has then been
- * laid out already, when its width was asked for. */
+/* The font for a text in a width. A text that fits on one line is set without wrapping: it has
+ * then been laid out already, when its width was asked for. */
 static PageFont wrapped_in(const Page *page, double width, const char *text, const PageFont *font)
 {
     enum { ONE_LINE = 80 };

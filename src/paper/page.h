@@ -19,7 +19,6 @@
 
 /* Sizes of type, em in mm. Nothing is set under EM_TEXT. */
 #define EM_TEXT     3.7
-#define EM_NAME     4.4
 #define EM_HEAD     4.9
 #define EM_TITLE    7.0
 #define EM_FIGURE   11.0
@@ -30,17 +29,16 @@
 typedef struct PageForm {
     double width, height;
     double left, right, top, bottom; /* margins */
-    bool framed;                 /* a sheet with frame and title strip; else a head and a foot */
-    double strip;                /* least height of the title strip, or of the foot */
-    double head;                 /* height of the head, 0 on framed sheets */
-    double key;                  /* width of the key column on plans, 0: the key stands below */
-    double list;                 /* width of the list column on the attic sheet */
-    double gutter;               /* between columns */
-    double first_column, column; /* widths on the cover; 0: all there is */
-    int columns;                 /* on the cover */
-    int tables;                  /* columns of tables on schedule sheets */
-    double em_tag, em_room;      /* type on drawings */
-    double symbol;
+    bool framed;         /* a sheet with frame and title strip; else a head and a foot */
+    double strip;        /* least height of the title strip, or of the foot */
+    double head;         /* height of the head, 0 on framed sheets */
+    double key;          /* width of the key column on plans, 0: the key stands below */
+    double list;         /* width of the list column on the attic sheet */
+    double gutter;       /* between columns */
+    double first_column; /* width of the cover's first column; the others share the rest */
+    int columns;         /* on the cover */
+    int tables;          /* columns of tables on schedule sheets */
+    double growth;       /* of type and symbols on drawings: tags of 4.4 on the large sheets */
 } PageForm;
 
 const PageForm *page_form(PaperSize size);
@@ -69,18 +67,20 @@ typedef struct PageFont {
     bool halo;    /* in the ground's white */
 } PageFont;
 
-/* Text with its first baseline at y; room NULL: it may stand anywhere inside the page's frame. Returns
- * the box it took. */
+/* Text with its first baseline at y; room NULL: it may stand anywhere inside the page's frame.
+ * Returns the box it took. */
 PaintBox page_text(Page *page, double x, double y, const char *text, const PageFont *font,
                    const PaintBox *room);
 /* Text that reads from the right, its middle at y and its baseline at x. */
 PaintBox page_text_upright(Page *page, double x, double y, const char *text, const PageFont *font);
+/* The box a text would take with its first baseline at 0, 0. */
 PaintBox page_text_size(const Page *page, const char *text, const PageFont *font);
-/* Text from the top of a box down, wrapped to its width, anchored within it; returns its height. The
- * box's height is not a limit, except in_table, where it is the cell that the text is centred in. */
+/* Text from the top of a box down, wrapped to its width, anchored within it; the box's height is no
+ * limit. Returns the text's height. */
 double page_paragraph(Page *page, PaintBox box, const char *text, const PageFont *font);
 double page_paragraph_height(const Page *page, double width, const char *text,
                              const PageFont *font);
+/* Text in a table's cell, in the middle of its height. */
 void page_cell(Page *page, PaintBox cell, const char *text, const PageFont *font);
 /* A heading over a rule across width, from y down. Returns the y under the rule. */
 double page_heading(Page *page, double x, double y, double width, const char *text);

@@ -1,6 +1,6 @@
-/* paper: what is printed. The sheet set that goes to the wall of the site, to scale, and the schedule
- * that goes to a spreadsheet. Every page states only what is on the plan, in the plan's own units; a
- * page is a record and never an approval. */
+/* paper: what is printed. The sheet set that goes to the wall of the site, to scale, and the
+ * schedule that goes to a spreadsheet. Every page states only what is on the plan, in the plan's
+ * own units; a page is a record and never an approval. */
 #ifndef LIDMARK_PAPER_PAPER_H
 #define LIDMARK_PAPER_PAPER_H
 
@@ -78,8 +78,8 @@ void sheets_page_size(PaperSize size, double *width, double *height);
 /* ---- the schedule ------------------------------------------------------------------------------- */
 
 /* Every joint run and every penetration, one row each, as RFC 4180 lines in UTF-8: the rows of the
- * joint and hole schedules, in their order. Units stand in the column heads, numbers are plain. A text
- * of the user's that a spreadsheet would take for a formula has an apostrophe before it. */
+ * joint and hole schedules, in their order. Units stand in the column heads, numbers are plain. A
+ * text of the user's that a spreadsheet would take for a formula has an apostrophe before it. */
 Status schedule_make(const Envelope *envelope, TextBuffer *csv);
 
 #endif

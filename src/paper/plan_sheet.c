@@ -147,7 +147,8 @@ static KeyScope tile_scope(const Drawing *drawing, int row, int column)
     return scope;
 }
 
-/* A plan that does not fit whole is fitted beside the narrowest key: its tiles show less than it does. */
+/* A plan that does not fit whole is fitted beside the narrowest key: its tiles show less than it
+ * does. */
 double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet)
 {
     Drawing drawing = sheet->drawing;
@@ -349,8 +350,8 @@ bool plan_sheet_needed(const SheetSet *set, int level)
     return false;
 }
 
-/* Where the whole house fits on a level's sheet at the common scale, each level stands where it stands
- * in the house, so that sheets can be laid over each other. */
+/* Where the whole house fits on a level's sheet at the common scale, each level stands where it
+ * stands in the house, so that sheets can be laid over each other. */
 static void place_in_house(SheetSet *set, PlanSheet *sheet, double scale)
 {
     PlanSheet whole = *sheet;

@@ -22,8 +22,8 @@ typedef struct PlanSheet {
     char *title;
 } PlanSheet;
 
-/* Starts a level's sheets: title and use. side: least width of the column beside the drawing, 0: that
- * of the key. Fails into set. */
+/* Starts a level's sheets: title and use. side: least width of the column beside the drawing, 0:
+ * that of the key. Fails into set. */
 void plan_sheet_start(SheetSet *set, PlanSheet *sheet, int level, bool attic_side, int number,
                       double side);
 void plan_sheet_free(PlanSheet *sheet);
@@ -31,8 +31,8 @@ void plan_sheet_free(PlanSheet *sheet);
 double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet);
 /* Sets scale and tiles. */
 void plan_sheet_fit(SheetSet *set, PlanSheet *sheet, double scale);
-/* Draws all its sheets. side, when not NULL, draws what stands beside a drawing that is whole, in place
- * of the key; it is not called on small pages and for tiles. */
+/* Draws all its sheets. side, when not NULL, draws what stands beside a drawing that is whole, in
+ * place of the key; it is not called on small pages and for tiles. */
 typedef void PlanSideDraw(SheetSet *set, const PlanSheet *sheet, void *context);
 void plan_sheet_draw(SheetSet *set, const PlanSheet *sheet, PlanSideDraw *side, void *context);
 

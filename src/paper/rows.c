@@ -73,7 +73,8 @@ static bool on_boundary(const Envelope *envelope, int level, int edge)
     return false;
 }
 
-/* Lines at the inner faces: the outside ones lie a wall's thickness further out, where it is given. */
+/* Lines at the inner faces: the outside ones lie a wall's thickness further out, where it is
+ * given. */
 static void move_out(const PlanSettings *settings, RowsFaces *faces)
 {
     int32_t out;

@@ -1,12 +1,12 @@
-/* What the schedules list: joint runs and holes, read off the envelope once and in the order in which
- * they are printed. Sheets and spreadsheet are made from the same rows. */
+/* What the schedules list: joint runs and holes, read off the envelope once and in the order in
+ * which they are printed. Sheets and spreadsheet are made from the same rows. */
 #ifndef LIDMARK_PAPER_ROWS_H
 #define LIDMARK_PAPER_ROWS_H
 
 #include "lidmark/envelope.h"
 
-/* A run: pieces of one class and level with one tag, or without a tag those of one room, that open to
- * one kind and are in one state. A run that turns corners is several seals with one tag. */
+/* A run: pieces of one class and level with one tag, or without a tag those of one room, that open
+ * to one kind and are in one state. A run that turns corners is several seals with one tag. */
 typedef struct RunRow {
     JointClass joint;
     int level, space; /* space: of the first piece */
@@ -73,8 +73,8 @@ void hole_rows_free(HoleRows *rows);
 void rows_levels_up(const Plan *plan, int *levels);
 /* Places of the levels in that order, by level. */
 Status rows_level_ranks(const Plan *plan, int **ranks);
-/* The compass letters of a plan's sides, as its drawings name them: above, right, below, left; north is
- * the side nearest to it. */
+/* The compass letters of a plan's sides, as its drawings name them: above, right, below, left;
+ * north is the side nearest to it. */
 typedef enum RowsSide {
     SIDE_ABOVE,
     SIDE_TO_RIGHT,

@@ -4,11 +4,11 @@
 
 #include "lidmark/geom.h"
 
-/* The largest standard scale of the units at which a thing of width x height (mm) fits into a room of
- * mm on paper; 0 when none does. */
+/* The largest standard scale of the units at which a thing of width x height (mm) fits into a room
+ * of mm on paper; 0 when none does. */
 double scale_fit(GeomUnits units, double width, double height, double room_width,
                  double room_height);
-/* The smallest scale at which a plan is drawn whole: 64 or 60. What needs a smaller one is tiled. */
+/* The smallest scale of plans, 64 or 60: what needs a smaller one is tiled. */
 double scale_smallest(GeomUnits units);
 
 /* The next larger standard scale (48 after 64), 0 after the largest. */

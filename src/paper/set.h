@@ -1,4 +1,5 @@
-/* What the files that make the sheets share: the set being made, its sheets and their title strips. */
+/* What the files that make the sheets share: the set being made, its sheets and their title
+ * strips. */
 #ifndef LIDMARK_PAPER_SET_H
 #define LIDMARK_PAPER_SET_H
 
@@ -76,7 +77,8 @@ char *set_name(const char *text);
 void cover_sheet(SheetSet *set);
 void plan_sheets(SheetSet *set);
 void attic_sheets(SheetSet *set);
-/* False for a level with nothing inside and nothing to seal (an attic, a crawlspace): it has no plan. */
+/* False for a level with nothing inside and nothing to seal (an attic, a crawlspace): it has no
+ * plan. */
 bool plan_sheet_needed(const SheetSet *set, int level);
 void joint_sheets(SheetSet *set);
 void hole_sheets(SheetSet *set);

@@ -1,5 +1,5 @@
-/* The sheet set: counted first, so that the cover can list it and every sheet can say of how many it
- * is one, then drawn. */
+/* The sheet set: counted first, so that the cover can list it and every sheet can say of how many
+ * it is one, then drawn. */
 #include <math.h>
 #include <string.h>
 

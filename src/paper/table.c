@@ -7,8 +7,8 @@
 
 #include "paper/words.h"
 
-/* mm: space over and under a text, least height of a row, space at the left of a cell and before the
- * next column, least width a column of words is pressed to, sizes of marks. */
+/* mm: space over and under a text, least height of a row, space at the left of a cell and before
+ * the next column, least width a column of words is pressed to, sizes of marks. */
 static const double row_pad = 0.6, row_least = 5.4, cell_left = 0.9, cell_clear = 1.6;
 static const double words_least = 11.0, band_length = 12.5, symbol_size = 3.9;
 
@@ -225,8 +225,8 @@ static void press(Table *table, const ColumnNeed *needs, TableFit fit, double mi
         table->widths[i] -= can[i] * share;
 }
 
-/* Gives spare width to columns that would still wrap, those that lack least first, then to the one that
- * takes the rest. */
+/* Gives spare width to columns that would still wrap, those that lack least first, then to the one
+ * that takes the rest. */
 static void spread(Table *table, const ColumnNeed *needs, double spare)
 {
     int rest = -1;

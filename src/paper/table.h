@@ -1,6 +1,6 @@
-/* Tables: rules over and under the head, a fine one under each row, no tint. Text wraps and is never
- * cut or shrunk; a row is kept whole; the head repeats; a group's head never stands last and comes
- * back with "(continued)". */
+/* Tables: rules over and under the head, a fine one under each row, no tint. Text wraps and is
+ * never cut or shrunk; a row is kept whole; the head repeats; a group's head never stands last and
+ * comes back with "(continued)". */
 #ifndef LIDMARK_PAPER_TABLE_H
 #define LIDMARK_PAPER_TABLE_H
 
@@ -79,8 +79,8 @@ typedef struct TableFlow {
     int group; /* row of the group being listed + 1, 0: none */
 } TableFlow;
 
-/* Draws head and rows from flow->next on from y down to bottom; returns the y under the last row, or
- * y itself when not even the head and a row fit. flow->next is row_count when all are drawn. */
+/* Draws head and rows from flow->next on from y down to bottom; returns the y under the last row,
+ * or y itself when not even the head and a row fit. flow->next is row_count when all are drawn. */
 double table_draw(const Table *table, Page *page, double x, double y, double bottom,
                   TableFlow *flow);
 bool table_done(const Table *table, const TableFlow *flow);

@@ -35,7 +35,7 @@ const char *text_hole_gap(const Plan *plan, const PlanPenetration *hole, GeomUni
 /* Height above the floor of a wall hole, "" for others. */
 const char *text_above(const Plan *plan, const PlanPenetration *hole, GeomUnits units,
                        char buffer[WORDS_SIZE]);
-/* The user's note and what the program has to say of it; owned by the caller, NULL without memory. */
+/* The user's note and what the program has to say of it; the caller's, NULL without memory. */
 char *text_hole_note(const Envelope *envelope, const HoleRow *row);
 char *text_run_note(const Envelope *envelope, const RunRow *row);
 /* "Bath", "outside every room". */

@@ -7,8 +7,8 @@
 
 enum { WORDS_SIZE = 64 };
 
-/* A figure as it is printed: a whole number of its last places. Printed figures are added up as such,
- * so that a total can tell when its rows do not make it. */
+/* A figure as it is printed: a whole number of its last places. Printed figures are added up as
+ * such, so that a total can tell when its rows do not make it. */
 typedef struct Figure {
     int64_t value;
     int decimals;

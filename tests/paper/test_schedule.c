@@ -15,8 +15,8 @@
 
 enum { FIELDS_MAX = 64 };
 
-/* A reader of its own for RFC 4180: one record into fields (freed by the caller); returns what follows
- * it, NULL at the end. */
+/* A reader of its own for RFC 4180: one record into fields (freed by the caller); returns what
+ * follows it, NULL at the end. */
 static const char *read_record(const char *at, char *fields[FIELDS_MAX], int *count)
 {
     *count = 0;
