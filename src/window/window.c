@@ -51,6 +51,7 @@ static void hints(void)
     SDL_SetHint(SDL_HINT_TOUCH_MOUSE_EVENTS, "0");
     SDL_SetHint(SDL_HINT_MOUSE_TOUCH_EVENTS, "0");
     SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
+    SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1"); /* a program told to end ends */
     SDL_SetHint(SDL_HINT_QUIT_ON_LAST_WINDOW_CLOSE, "0");
 }
 
@@ -213,6 +214,9 @@ static void gather(Window *window)
 static Status run(Window *window)
 {
     Status status = screen_show(window->screen, window->app, true, window->fault);
+    do_wishes(window); /* what can wait until there is something to see */
+    if (status == STATUS_OK)
+        status = screen_show(window->screen, window->app, false, window->fault);
     while (status == STATUS_OK && !window->quit) {
         gather(window);
         if (window->events.resized) {
