@@ -5,6 +5,8 @@
 
 /* mm: frame of a drawing's room, space round a key and between its columns, width of a column */
 static const double room_pad = 1.0, key_pad = 3.5, key_gap = 8.0, key_width = 78.0;
+/* mm: what a key map takes of a small page at most */
+static const double map_room = 14.0;
 /* The key stands under the drawing while it takes no more than this share of a small page. */
 static const double small_share = 0.44;
 /* mm: a key this wide has room for the level's joint runs beside it; a line under them */
@@ -126,6 +128,7 @@ void plan_sheet_start(SheetSet *set, PlanSheet *sheet, int level, bool attic_sid
     sheet->listed = side > 0.0 && set->page.form->framed;
     SheetTitle title = {.title = sheet->title, .scale = 1.0};
     set_probe(set, &title);
+    sheet->body = set->body;
     sheet->rooms = set->page.form->framed ? rooms_framed(set, &sheet->use, side)
                                           : rooms_small(set, &sheet->use, false);
 }
@@ -154,9 +157,13 @@ double plan_sheet_scale(const SheetSet *set, const PlanSheet *sheet)
     Drawing drawing = sheet->drawing;
     double scale = drawing_scale(set, &drawing, sheet->rooms.drawing);
     drawing_fit(set, &drawing, scale, sheet->rooms.drawing);
-    if (!drawing_tiled(&drawing) || !set->page.form->framed)
+    if (!drawing_tiled(&drawing))
         return scale;
-    return drawing_scale(set, &drawing, rooms_for_key(set, 1).drawing);
+    if (set->page.form->framed)
+        return drawing_scale(set, &drawing, rooms_for_key(set, 1).drawing);
+    PaintBox room = sheet->body;
+    room.height -= DRAWING_BAND + map_room;
+    return drawing_scale(set, &drawing, room);
 }
 
 /* Columns of the widest key of a tile. */

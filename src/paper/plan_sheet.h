@@ -17,8 +17,9 @@ typedef struct PlanRooms {
 typedef struct PlanSheet {
     Drawing drawing;
     PlanRooms rooms;
-    KeyUse use;  /* of the whole level */
-    bool listed; /* a list of the caller's stands beside it, in place of the key */
+    KeyUse use;    /* of the whole level */
+    PaintBox body; /* of a sheet without a key map */
+    bool listed;   /* a list of the caller's stands beside it, in place of the key */
     char *title;
 } PlanSheet;
 
