@@ -324,6 +324,34 @@ static void mono_sheets_have_no_colour(void **state)
     drawn_house_close(&house);
 }
 
+/* Texts of the drawings too are 3.7 mm; only the letters in the plates of joint bands, which stand for
+ * what the tag says in words, are smaller. */
+static void texts_of_drawings_are_large_enough(void **state)
+{
+    (void)state;
+    static const double least = 3.7 * 72.0 / 25.4 - 0.01;
+    DrawnHouse house = drawn_house_open("ranch-with-garage");
+    LayoutCheck check;
+    char *record;
+    layout_of(house.envelope, options_of(&house), "ranch", &check, &record);
+    int texts = 0;
+    for (const char *line = record; line != NULL && *line != 0;) {
+        double x, y, size;
+        const char *next = strchr(line, '\n'), *quote = strchr(line, '"');
+        if (sscanf(line, "text %lf %lf %lf", &x, &y, &size) == 3) {
+            bool letter = quote[1] != 0 && quote[2] == '"';
+            if (size < least && !letter)
+                fail_msg("too small: %.60s", line);
+            texts++;
+        }
+        line = next != NULL ? next + 1 : NULL;
+    }
+    assert_true(texts > 500);
+    mem_free(record);
+    layout_free(&check);
+    drawn_house_close(&house);
+}
+
 /* Allocations fail one after the other, the first ones each, later ones some. */
 static void without_memory_it_says_so(void **state)
 {
@@ -369,6 +397,7 @@ int main(void)
         cmocka_unit_test(a_trade_has_its_own_lists),
         cmocka_unit_test(equal_plans_give_equal_bytes),
         cmocka_unit_test(mono_sheets_have_no_colour),
+        cmocka_unit_test(texts_of_drawings_are_large_enough),
         cmocka_unit_test(without_memory_it_says_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
