@@ -13,7 +13,7 @@
 enum { K = 1000 };
 
 /* Square of the distance from a point to an edge, in a form that is exact for what is asked here. */
-static bool edge_within(const GeomOverlay *overlay, int e, GeomPoint p, double reach)
+static bool edge_within(const GeomOverlay *overlay, int e, GeomPoint p, long double reach)
 {
     GeomPoint a = overlay->vertices[overlay->edges[e].a],
               b = overlay->vertices[overlay->edges[e].b];
@@ -22,13 +22,13 @@ static bool edge_within(const GeomOverlay *overlay, int e, GeomPoint p, double r
     long double t = (px * dx + py * dy) / (dx * dx + dy * dy);
     if (t > 0 && t < 1) {
         long double cross = dx * py - dy * px;
-        return cross * cross <= (long double)reach * reach * (dx * dx + dy * dy);
+        return cross * cross <= reach * reach * (dx * dx + dy * dy);
     }
     if (t >= 1) {
         px -= dx;
         py -= dy;
     }
-    return px * px + py * py <= (long double)reach * reach;
+    return px * px + py * py <= reach * reach;
 }
 
 /* The lowest face that touches point, or -1. */
