@@ -175,6 +175,63 @@ static void a_hole_in_a_wall_is_at_its_height(void **state)
     is_on_over_garage("L1", "wall", 8000, 2000, ONE ", 'above_floor_mm': 300", false, __LINE__);
 }
 
+/* A tower of two storeys (of L1) on the right; on the left a room, and over it a buffer. */
+static void is_on_tower(const char *level, double above, bool on, int line)
+{
+    House house = house_of_storeys(2);
+    char more[80];
+    snprintf(more, sizeof more, ONE ", 'above_floor_mm': %.0f", above);
+    house_box(&house, "L1", "conditioned", 5000, 0, 8000, 5000, "'height_mm': 5100");
+    house_box(&house, "L1", "conditioned", 0, 0, 5000, 5000, NULL);
+    house_box(&house, "L2", "buffer", 0, 0, 5000, 5000, NULL);
+    house_hole(&house, level, "wire_hole", "wall", 5000, 2000, more);
+    const int count = on ? 1 : 0;
+    const Want want[] = {
+        PERIMETER(26000),
+        WALL(L1, OUTDOORS, 26000, 92.1e6),
+        WALL(L1, BUFFER, 5000, 13.5e6),
+        LID(L1, BUFFER, 25e6),
+        LID(L1, OUTDOORS, 15e6),
+        INSIDE(40e6, 136.5e9, 0, 145.6e6, 40e6),
+        JOINT(L1, TOP_PLATE, BUFFER, 15000),
+        JOINT(L1, TOP_PLATE, OUTDOORS, 16000),
+        JOINT(L1, STUD_BAYS, BUFFER, 5000),
+        JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000),
+        LID_SIDE(36000, 36000),
+        OPEN(57000 * GAP, 5000 * 89),
+        HOLES(1, count, count, count, count * 5 * 20 * PI),
+        {.what = WANT_END},
+    };
+    house_is(&house, want, __FILE__, line);
+}
+
+static void above_the_floor_of_the_room_or_of_the_level(void **state)
+{
+    (void)state;
+    is_on_tower("L1", 300, false, __LINE__);  /* at 300, beside the room */
+    is_on_tower("L1", 3000, true, __LINE__);  /* at 3000, beside the buffer */
+    is_on_tower("L2", 300, true, __LINE__);   /* the tower is of L1: 2700 + 300 */
+    is_on_tower("L2", 2500, false, __LINE__); /* over its top */
+}
+
+static void above_a_floor_of_its_own(void **state)
+{
+    (void)state;
+    House house = {0}; /* on stilts at 1000, with a sunken part at 600: see the fold in a floor */
+    house_level(&house, "L1", 1000, 2400, NULL);
+    house_level(&house, "AT", 3700, 1500, NULL);
+    house_room(&house, "L1", "conditioned", NULL);
+    house_box(&house, "L1", "conditioned", 2000, 1000, 6000, 4000, "'floor_mm': 600");
+    house_room(&house, "AT", "vented_attic", NULL);
+    house_hole(&house, "L1", "wire_hole", "wall", 2000, 2500, ONE ", 'above_floor_mm': 200");
+    house_hole(&house, "L1", "wire_hole", "wall", 2000, 3000, ONE ", 'above_floor_mm': 500");
+    /* At 600 + 200 the first is in its side to outdoors; at 600 + 500 the room is beyond. */
+    HOUSE_IS(&house, PERIMETER(26000), WALL(L1, OUTDOORS, 40000, 68e6), LID(L1, VENTED_ATTIC, 40e6),
+             FLOOR(L1, OUTDOORS, 40e6), INSIDE(40e6, 100.8e9, 0, 148e6, 0),
+             JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000), JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000),
+             LID_SIDE(26000, 26000), OPEN(2 * 26000 * GAP, 0), HOLES(2, 1, 1, 1, 100 * PI));
+}
+
 static void is_on_in_basement(const char *more, bool on, int line)
 {
     House house = {0};
@@ -247,6 +304,8 @@ int main(void)
         cmocka_unit_test(a_hole_between_two_inside_is_quiet),
         cmocka_unit_test(a_hole_in_a_wall_is_within_100_mm_of_it),
         cmocka_unit_test(a_hole_in_a_wall_is_at_its_height),
+        cmocka_unit_test(above_the_floor_of_the_room_or_of_the_level),
+        cmocka_unit_test(above_a_floor_of_its_own),
         cmocka_unit_test(a_hole_in_the_ground_is_none),
         cmocka_unit_test(a_light_in_a_hall_may_be_marked_on_either_storey),
     };

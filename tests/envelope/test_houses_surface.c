@@ -158,6 +158,32 @@ static void a_floor_below_grade_touches_the_ground(void **state)
              OPEN(26000 * GAP, 0));
 }
 
+static House with_floor_at(double floor)
+{
+    House house = {0};
+    house_level(&house, "L1", floor, 2400, NULL);
+    house_level(&house, "AT", floor + 2700, 1500, NULL);
+    house_room(&house, "L1", "conditioned", NULL);
+    house_room(&house, "AT", "vented_attic", NULL);
+    return house;
+}
+
+static void a_floor_5_mm_below_grade_is_not_below_it(void **state)
+{
+    (void)state;
+    House house = with_floor_at(-505);
+    HOUSE_IS(&house, PERIMETER(26000), WALL(L1, OUTDOORS, 26000, 62.27e6), /* 26000 x 2395 */
+             LID(L1, VENTED_ATTIC, 40e6), FLOOR(L1, OUTDOORS, 40e6),
+             INSIDE(40e6, 96e9, 0, 142.27e6, 0), JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000),
+             JOINT(L1, BOTTOM_PLATE, OUTDOORS, 26000), LID_SIDE(26000, 26000),
+             OPEN(2 * 26000 * GAP, 0));
+    house = with_floor_at(-506);
+    HOUSE_IS(&house, WALL(L1, OUTDOORS, 26000, 62.244e6), LID(L1, VENTED_ATTIC, 40e6),
+             INSIDE(40e6, 96e9, 0, 102.244e6, 40.156e6), /* ground 40e6 + 26000 x 6 */
+             JOINT(L1, TOP_PLATE, VENTED_ATTIC, 26000), LID_SIDE(26000, 26000),
+             OPEN(26000 * GAP, 0));
+}
+
 static void kinds_below_a_floor(void **state)
 {
     (void)state;
@@ -210,6 +236,26 @@ static void a_cellar_under_the_earth_has_no_air_boundary(void **state)
     house_box(&house, "C", "conditioned", 0, 0, 4000, 3000, NULL);
     /* ground: floor 12 + ceiling 12 + walls 14000 x 2400 = 33.6 */
     HOUSE_IS(&house, INSIDE(12e6, 28.8e9, 0, 0, 57.6e6));
+}
+
+static House cellar_at_grade(double grade)
+{
+    House house = {0};
+    house_grade(&house, grade);
+    house_level(&house, "C", -3600, 2400, "'on_ground': true");
+    house_box(&house, "C", "conditioned", 0, 0, 4000, 3000, NULL);
+    return house;
+}
+
+static void a_ceiling_5_mm_above_grade_is_not_above_it(void **state)
+{
+    (void)state;
+    House house = cellar_at_grade(-1205);
+    HOUSE_IS(&house, INSIDE(12e6, 28.8e9, 0, 0, 57.53e6)); /* 24e6 + 14000 x 2395 */
+    house = cellar_at_grade(-1206); /* 6 mm of wall and all of the lid are outdoors */
+    HOUSE_IS(&house, WALL(C, OUTDOORS, 14000, 84000), LID(C, OUTDOORS, 12e6),
+             INSIDE(12e6, 28.8e9, 0, 12.084e6, 45.516e6), /* ground 12e6 + 14000 x 2394 */
+             JOINT(C, TOP_PLATE, OUTDOORS, 14000), LID_SIDE(14000, 14000), OPEN(14000 * GAP, 0));
 }
 
 static void under_a_garage_on_the_ground_all_is_ground(void **state)
@@ -616,9 +662,11 @@ int main(void)
         cmocka_unit_test(two_storeys),
         cmocka_unit_test(a_room_on_stilts_has_a_floor_to_outdoors),
         cmocka_unit_test(a_floor_below_grade_touches_the_ground),
+        cmocka_unit_test(a_floor_5_mm_below_grade_is_not_below_it),
         cmocka_unit_test(kinds_below_a_floor),
         cmocka_unit_test(a_basement_at_the_usual_grade),
         cmocka_unit_test(a_cellar_under_the_earth_has_no_air_boundary),
+        cmocka_unit_test(a_ceiling_5_mm_above_grade_is_not_above_it),
         cmocka_unit_test(under_a_garage_on_the_ground_all_is_ground),
         cmocka_unit_test(over_an_areaway_all_is_outdoors),
         cmocka_unit_test(kinds_beside_a_room),
