@@ -159,11 +159,6 @@ Colour app_ground(const App *app)
     return app->theme->panel;
 }
 
-PaintBox app_canvas_box(const App *app)
-{
-    return app->canvas;
-}
-
 void app_place(const App *app, double x_ticks, double y_ticks, double *x, double *y)
 {
     PlanView view = app_view(app);

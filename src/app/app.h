@@ -56,11 +56,16 @@ bool app_due(const App *app, double *when);
 const DrawList *app_frame(const App *app);
 /* Draws one picture of the frame; box.x, box.y is where the painter's page has it. */
 void app_paint(const App *app, const DrawCommand *command, Painter *painter);
-/* The canvas in two parts, so that the first need not be drawn while its key stays the same: the
- * plan, and what hangs over it. The canvas's upper left corner is the page's origin. */
-uint64_t app_canvas_key(const App *app);
-PaintBox app_canvas_box(const App *app);
-void app_paint_plan(const App *app, Painter *painter);
+/* The canvas in two parts, so that the first need not be drawn while it stays the same: the plan, and
+ * what hangs over it. The canvas's upper left corner is the page's origin. */
+typedef struct CanvasPlace {
+    uint64_t key; /* of all that the plan's picture depends on, but for where the view lies */
+    double x, y;  /* where the plan's own origin lies on the canvas, pixels */
+    bool moving;  /* the view is being dragged: a picture moved by whole pixels will do */
+} CanvasPlace;
+CanvasPlace app_canvas_place(const App *app);
+/* margin: pixels drawn beyond every edge of the canvas; the page is so much larger. */
+void app_paint_plan(const App *app, Painter *painter, double margin);
 void app_paint_over(const App *app, Painter *painter);
 Colour app_ground(const App *app);
 

@@ -14,30 +14,49 @@ static uint64_t mix_number(uint64_t key, double number)
     return mix(key, &number, sizeof number);
 }
 
-uint64_t app_canvas_key(const App *app)
+static uint64_t plan_key(const App *app)
 {
     uint64_t key = app->doc ? doc_revision(app->doc) : 0;
     PlanLook look = app_look(app);
-    const double numbers[] = {
-        app->view_x,       app->view_y,          app->view_scale,
-        app->scale,        app->canvas.width,    app->canvas.height,
-        app->level,        look.planes,          app->hand,
-        app->only_open,    app->selection.thing, app->selection.index,
-        look.selected,     look.selected_run,    app->clear_width,
-        app->clear_height, canvas_rp(app),       plan_is_empty(app) && app->room.count == 0};
+    const double numbers[] = {app->view_scale,
+                              app->scale,
+                              app->canvas.width,
+                              app->canvas.height,
+                              app->level,
+                              look.planes,
+                              app->hand,
+                              app->only_open,
+                              app->selection.thing,
+                              app->selection.index,
+                              look.selected,
+                              look.selected_run,
+                              app->clear_width,
+                              app->clear_height,
+                              canvas_rp(app),
+                              plan_is_empty(app) && app->room.count == 0};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         key = mix_number(key, numbers[i]);
     return mix(key, &app->theme, sizeof app->theme);
 }
 
+CanvasPlace app_canvas_place(const App *app)
+{
+    CanvasPlace place = {.key = plan_key(app),
+                         .x = -app->view_x * app->view_scale,
+                         .y = app->view_y * app->view_scale,
+                         .moving =
+                             app->drag.what == DRAG_PAN || app->gestures.stage == STAGE_PINCHING};
+    return place;
+}
+
 uint64_t over_key(const App *app)
 {
-    uint64_t key = app_canvas_key(app);
+    uint64_t key = plan_key(app);
     double ring = gesture_ring(&app->gestures, app->now);
-    const double numbers[] = {app->hover_x, app->hover_y,    app->hovering, app->by_keys,
-                              ring,         app->square_out, app->square.x, app->square.y,
-                              app->finding, app->panel,      app->no_snap,  app->square_only,
-                              app->snapping};
+    const double numbers[] = {app->view_x,   app->view_y,      app->hover_x, app->hover_y,
+                              app->hovering, app->by_keys,     ring,         app->square_out,
+                              app->square.x, app->square.y,    app->finding, app->panel,
+                              app->no_snap,  app->square_only, app->snapping};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         key = mix_number(key, numbers[i]);
     key = mix(key, &app->room, sizeof app->room);
@@ -54,7 +73,7 @@ uint64_t over_key(const App *app)
  * widest. */
 #define SCALE_BAR_ROOM 240.0
 
-static void paint_furniture(const App *app, Painter *painter, const PlanView *view)
+void canvas_furniture(const App *app, Painter *painter, const PlanView *view)
 {
     double rp = canvas_rp(app), right = app->clear_width, low = app->clear_height;
     char words[WORDS], step[WORDS], text[WORDS * 2 + 32];
@@ -78,18 +97,20 @@ static void paint_furniture(const App *app, Painter *painter, const PlanView *vi
                     low - 68 * rp, rp);
 }
 
-void app_paint_plan(const App *app, Painter *painter)
+void app_paint_plan(const App *app, Painter *painter, double margin)
 {
     PlanView view = app_view(app);
     PlanLook look = app_look(app);
+    view.left += margin;
+    view.top += margin;
+    view.area.width += 2 * margin;
+    view.area.height += 2 * margin;
     paint_save(painter);
     paint_clip_box(painter, view.area);
     paint_box(painter, view.area);
     paint_fill(painter, app->theme->canvas, false);
     if (app->envelope)
         plan_draw(painter, app->envelope, &look, &view, NULL);
-    if (app->doc && !(plan_is_empty(app) && app->room.count == 0))
-        paint_furniture(app, painter, &view);
     paint_restore(painter);
 }
 
@@ -101,7 +122,7 @@ void app_paint(const App *app, const DrawCommand *command, Painter *painter)
     }
     paint_save(painter);
     paint_translate(painter, command->box.x, command->box.y);
-    app_paint_plan(app, painter);
+    app_paint_plan(app, painter, 0);
     app_paint_over(app, painter);
     paint_restore(painter);
 }

@@ -648,6 +648,8 @@ void app_paint_over(const App *app, Painter *painter)
     paint_clip_box(painter, over.view.area);
     if (plan_is_empty(app) && app->room.count == 0)
         over_ghost(&over);
+    else
+        canvas_furniture(app, painter, &over.view);
     if (app->envelope) {
         over_scope(&over);
         if (app->mended)

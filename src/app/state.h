@@ -478,6 +478,8 @@ const char *space_name(const Plan *plan, int space);
 
 /* ---- canvas.c, picture.c ----------------------------------------------------------------------------------- */
 
+/* Scale bar, north, the grid's step: where they are whatever part of the plan is seen. */
+void canvas_furniture(const App *app, Painter *painter, const PlanView *view);
 uint64_t over_key(const App *app);              /* of the canvas with all that hangs over it */
 bool square_box(const App *app, PaintBox *box); /* where the square hole is, canvas pixels */
 void picture_paint(const App *app, const DrawCommand *command, Painter *painter);

@@ -3,7 +3,10 @@
 #include <math.h>
 #include <string.h>
 
-enum { CLIPS = 16 };
+enum {
+    CLIPS = 16,
+    MARGIN = 160 /* pixels of plan kept beyond the canvas while the view is dragged */
+};
 
 struct Screen {
     SDL_Window *window;
@@ -15,7 +18,8 @@ struct Screen {
     /* the plan as it was drawn last */
     SDL_Surface *plan;
     Painter *plan_painter;
-    uint64_t plan_key;
+    CanvasPlace place; /* what that picture shows */
+    int margin;
     uint64_t frame;
     bool drawn;
     SDL_Rect clips[CLIPS];
@@ -65,7 +69,6 @@ static void drop_plan(Screen *screen)
     SDL_FreeSurface(screen->plan);
     screen->plan_painter = NULL;
     screen->plan = NULL;
-    screen->plan_key = 0;
 }
 
 void screen_free(Screen *screen)
@@ -146,25 +149,44 @@ static void draw_text(Screen *screen, const DrawList *list, const DrawCommand *c
     paint_text(screen->painter, command->box.x, command->box.y, text, &style);
 }
 
+/* Whether the plan as it was kept can be shown, moved by whole pixels while the view is dragged. */
+static bool plan_kept(const Screen *screen, const CanvasPlace *place)
+{
+    double dx = fabs(place->x - screen->place.x), dy = fabs(place->y - screen->place.y);
+    if (!screen->plan || place->key != screen->place.key)
+        return false;
+    return place->moving ? dx <= screen->margin && dy <= screen->margin
+                         : screen->margin == 0 && dx <= 0 && dy <= 0;
+}
+
+static bool plan_surface(Screen *screen, int width, int height)
+{
+    if (screen->plan && screen->plan->w == width && screen->plan->h == height)
+        return true;
+    drop_plan(screen);
+    screen->plan = SDL_CreateRGBSurfaceWithFormat(0, width, height, 32, SDL_PIXELFORMAT_RGB888);
+    if (!screen->plan)
+        return false;
+    SDL_SetSurfaceBlendMode(screen->plan, SDL_BLENDMODE_NONE);
+    screen->plan_painter =
+        painter_on_pixels(screen->plan->pixels, width, height, screen->plan->pitch);
+    return screen->plan_painter != NULL;
+}
+
 static bool plan_ready(Screen *screen, const App *app, int width, int height)
 {
-    uint64_t key = app_canvas_key(app);
-    if (screen->plan && (screen->plan->w != width || screen->plan->h != height))
-        drop_plan(screen);
-    if (!screen->plan) {
-        screen->plan = SDL_CreateRGBSurfaceWithFormat(0, width, height, 32, SDL_PIXELFORMAT_RGB888);
-        if (screen->plan)
-            screen->plan_painter =
-                painter_on_pixels(screen->plan->pixels, width, height, screen->plan->pitch);
-        if (!screen->plan_painter) {
-            drop_plan(screen);
-            return false;
-        }
-    } else if (screen->plan_key == key)
+    CanvasPlace place = app_canvas_place(app);
+    if (plan_kept(screen, &place))
         return true;
-    app_paint_plan(app, screen->plan_painter);
+    int margin = place.moving ? MARGIN : 0;
+    if (!plan_surface(screen, width + 2 * margin, height + 2 * margin)) {
+        drop_plan(screen);
+        return false;
+    }
+    app_paint_plan(app, screen->plan_painter, margin);
     painter_flush(screen->plan_painter);
-    screen->plan_key = key;
+    screen->place = place;
+    screen->margin = margin;
     return true;
 }
 
@@ -178,8 +200,10 @@ static void draw_canvas(Screen *screen, const App *app, const DrawCommand *comma
         app_paint(app, command, screen->painter);
         return;
     }
-    SDL_SetSurfaceBlendMode(screen->plan, SDL_BLENDMODE_NONE);
-    SDL_BlitSurface(screen->plan, NULL, screen->surface, &to);
+    CanvasPlace place = app_canvas_place(app);
+    int dx = (int)lround(place.x - screen->place.x), dy = (int)lround(place.y - screen->place.y);
+    SDL_Rect from = {screen->margin - dx, screen->margin - dy, to.w, to.h};
+    SDL_BlitSurface(screen->plan, &from, screen->surface, &to);
     paint_save(screen->painter);
     paint_translate(screen->painter, command->box.x, command->box.y);
     app_paint_over(app, screen->painter);
