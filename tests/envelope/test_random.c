@@ -10,6 +10,7 @@
 
 #include "lidmark/envelope.h"
 #include "support/geos_totals.h"
+#include "support/pieces_agree.h"
 #include "support/plan_moved.h"
 #include "support/plan_random.h"
 #include "support/totals_compare.h"
@@ -271,6 +272,50 @@ static void the_order_of_spaces_apart_means_nothing(void **state)
     all_right(state, same_shuffled, VALID_LEAST);
 }
 
+/* The rows stand in another order then; what is in them, the reference tells. */
+static bool right_reversed(const RandomCase *house)
+{
+    Plan *changed = plan_copy(house->plan);
+    assert_non_null(changed);
+    plan_reverse_levels(changed);
+    RefTotals *want = ref_totals_make(changed);
+    RefTotals *got = totals_made(house, changed, "levels reversed");
+    TextBuffer why = {0};
+    bool agree = got != NULL && totals_agree(changed, got, want, tolerance_of(house), &why);
+    if (!agree)
+        house_report(house, "levels reversed", why.bytes);
+    text_free(&why);
+    ref_totals_free(got);
+    ref_totals_free(want);
+    plan_free(changed);
+    return agree;
+}
+
+static void the_order_of_levels_means_nothing(void **state)
+{
+    all_right(state, right_reversed, VALID_LEAST);
+}
+
+/* ---- its pieces ----------------------------------------------------------------------------------- */
+
+static bool has_right_pieces(const RandomCase *house)
+{
+    Envelope *envelope = NULL;
+    TextBuffer why = {0};
+    bool right =
+        envelope_make(house->plan, &envelope, NULL) == STATUS_OK && pieces_agree(envelope, &why);
+    if (!right)
+        house_report(house, "pieces", why.bytes);
+    text_free(&why);
+    envelope_free(envelope);
+    return right;
+}
+
+static void pieces_add_up_to_the_totals(void **state)
+{
+    all_right(state, has_right_pieces, VALID_LEAST);
+}
+
 /* ---- the program --------------------------------------------------------------------------------- */
 
 static int begin(void **state)
@@ -300,6 +345,8 @@ int main(void)
         cmocka_unit_test(the_surface_is_that_of_geos),
         cmocka_unit_test(a_house_is_the_same_anywhere),
         cmocka_unit_test(the_order_of_spaces_apart_means_nothing),
+        cmocka_unit_test(the_order_of_levels_means_nothing),
+        cmocka_unit_test(pieces_add_up_to_the_totals),
     };
     return cmocka_run_group_tests(tests, begin, end);
 }

@@ -57,8 +57,11 @@ static Bounds bounds_of(const PlanSpace *space)
     return b;
 }
 
-static bool apart(const PlanSpace *one, const PlanSpace *other)
+static bool apart(const Plan *plan, const PlanSpace *one, const PlanSpace *other)
 {
+    int32_t floor = plan_space_floor(plan, (int)(one - plan->spaces));
+    if (one->level != other->level && floor != plan_space_floor(plan, (int)(other - plan->spaces)))
+        return true;
     Bounds a = bounds_of(one), b = bounds_of(other);
     return a.x1 <= b.x0 || b.x1 <= a.x0 || a.y1 <= b.y0 || b.y1 <= a.y0;
 }
@@ -68,10 +71,28 @@ void plan_shuffle(Plan *plan, uint64_t seed)
     Random random = {seed};
     for (int i = 0; i < 20 * plan->space_count && plan->space_count > 1; i++) {
         PlanSpace *one = &plan->spaces[random_int(&random, 0, plan->space_count - 2)];
-        if (!apart(one, one + 1))
+        if (!apart(plan, one, one + 1))
             continue;
         PlanSpace kept = *one;
         *one = one[1];
         one[1] = kept;
     }
+}
+
+void plan_reverse_levels(Plan *plan)
+{
+    int last = plan->level_count - 1;
+    for (int i = 0; i < last - i; i++) {
+        PlanLevel kept = plan->levels[i];
+        plan->levels[i] = plan->levels[last - i];
+        plan->levels[last - i] = kept;
+    }
+    for (int i = 0; i < plan->space_count; i++)
+        plan->spaces[i].level = last - plan->spaces[i].level;
+    for (int i = 0; i < plan->edge_count; i++)
+        plan->edges[i].level = last - plan->edges[i].level;
+    for (int i = 0; i < plan->seal_count; i++)
+        plan->seals[i].level = last - plan->seals[i].level;
+    for (int i = 0; i < plan->penetration_count; i++)
+        plan->penetrations[i].level = last - plan->penetrations[i].level;
 }

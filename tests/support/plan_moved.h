@@ -16,7 +16,10 @@ typedef struct PlanMove {
 void plan_move(Plan *plan, const PlanMove *move);
 
 /* Exchanges spaces that follow each other in the file where their order means nothing: their bounding
- * boxes have no area in common. */
+ * boxes have no area in common, or they are of two levels and have different floors. */
 void plan_shuffle(Plan *plan, uint64_t seed);
+
+/* Puts the levels into the opposite order. */
+void plan_reverse_levels(Plan *plan);
 
 #endif
