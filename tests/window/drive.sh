@@ -9,7 +9,7 @@
 #   differs X Y RRGGBB   it has not
 #   alive                the program still runs
 #   ends CODE            it ends by itself with that code
-set -u
+set -eu
 
 steps=$1
 shift
@@ -27,9 +27,9 @@ server=
 program=
 
 clean() {
-    [ -z "$program" ] || kill "$program" 2>/dev/null
-    [ -z "$server" ] || kill "$server" 2>/dev/null
-    wait 2>/dev/null
+    [ -z "$program" ] || kill "$program" 2>/dev/null || true
+    [ -z "$server" ] || kill "$server" 2>/dev/null || true
+    wait 2>/dev/null || true
     rm -rf "$work"
 }
 trap clean EXIT
@@ -56,7 +56,7 @@ program=$!
 window=
 tries=0
 while [ -z "$window" ] && [ $tries -lt 150 ]; do
-    window=$(xdotool search --onlyvisible --pid $program 2>/dev/null | head -n 1)
+    window=$(xdotool search --onlyvisible --pid $program 2>/dev/null | head -n 1) || true
     [ -n "$window" ] || sleep 0.1
     tries=$((tries + 1))
 done
@@ -67,7 +67,7 @@ fail() {
     exit 1
 }
 [ -n "$window" ] || fail "no window came"
-xdotool windowfocus "$window" 2>/dev/null
+xdotool windowfocus "$window" 2>/dev/null || true
 sleep 0.5
 
 pause() { sleep "$1"; }
@@ -114,9 +114,9 @@ ends() {
         sleep 0.1
         tries=$((tries + 1))
     done
-    kill -0 $program 2>/dev/null && fail "the program did not end"
-    wait $program
-    code=$?
+    if kill -0 $program 2>/dev/null; then fail "the program did not end"; fi
+    code=0
+    wait $program || code=$?
     program=
     [ $code -eq "$1" ] || fail "the program ended with $code, not $1"
 }

@@ -1,7 +1,9 @@
 #!/bin/sh
 # no_display.sh PROGRAM: without a display it says so and ends with 1, whatever SDL would take instead.
-out=$(env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER "$1" 2>&1)
-code=$?
+set -eu
+
+code=0
+out=$(env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER "$1" 2>&1) || code=$?
 if [ $code -ne 1 ]; then
     echo "it ended with $code: $out"
     exit 1
