@@ -1,3 +1,4 @@
+#include "app/leaks.h"
 #include "app/state.h"
 
 #include <string.h>
@@ -57,6 +58,7 @@ static void derive_mended(App *app, const Plan *plan)
 /* Forgets what was derived: before the plan changes. */
 void derive_forget(App *app)
 {
+    leaks_forget(app);
     envelope_free(app->envelope);
     plan_free(app->mended);
     app->envelope = NULL;
@@ -76,6 +78,7 @@ void app_derive(App *app)
         derive_mended(app, plan);
     else if (status == STATUS_MEMORY)
         app->no_memory = true;
+    leaks_derive(app);
     if (app->level >= plan->level_count)
         app->level = plan->level_count - 1;
     select_again(app);

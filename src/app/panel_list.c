@@ -1,4 +1,5 @@
 /* Lists in the panel: what a total is made of, findings, what was done, what was found. */
+#include "app/leaks.h"
 #include "app/panel.h"
 
 #include <ctype.h>
@@ -32,6 +33,12 @@ static void row_build(App *app, Parts *parts, const char *path, const char *name
     draw_list_box(&app->list,
                   box_of(parts->x, parts->y + high - 1, parts->width, fmax(1, round(rp))), t->rule);
     parts->y += high;
+}
+
+/* A row that only tells. */
+void panel_line(App *app, Parts *parts, const char *name, const char *figure, const char *below)
+{
+    row_build(app, parts, "", name, figure, below, false, (Action){0, 0, 0});
 }
 
 /* ---- joints by level, class and what they open to ---------------------------------------------------------- */
@@ -107,9 +114,8 @@ static void joints_list(App *app, Parts *parts)
     const Envelope *envelope = app_envelope(app);
     if (envelope && !lid_only && envelope->totals.left_to_sheathing_mm > 0) {
         char words[WORDS];
-        row_build(app, parts, "", "Left to the sheathing",
-                  say_mm(app, envelope->totals.left_to_sheathing_mm, words), "not in the totals",
-                  false, (Action){0, 0, 0});
+        panel_line(app, parts, "Left to the sheathing",
+                   say_mm(app, envelope->totals.left_to_sheathing_mm, words), "not in the totals");
     }
 }
 
@@ -126,10 +132,10 @@ static void square_list(App *app, Parts *parts)
     parts_title(parts, "All that is open", "");
     panel_gauge_square(app, parts, say_hole(app, t->paper_area_mm2, words),
                        say_mm(app, t->paper_square_mm, side), t->paper_area_mm2);
-    row_build(app, parts, "", "Cracks", say_hole(app, t->crack_area_mm2, words),
-              "gap times length of joints not sealed", false, (Action){0, 0, 0});
-    row_build(app, parts, "", "Open bays", say_hole(app, t->bay_area_mm2, words),
-              "stud, joist and step bays not blocked", false, (Action){0, 0, 0});
+    panel_line(app, parts, "Cracks", say_hole(app, t->crack_area_mm2, words),
+               "gap times length of joints not sealed");
+    panel_line(app, parts, "Open bays", say_hole(app, t->bay_area_mm2, words),
+               "stud, joist and step bays not blocked");
     for (int kind = 0; kind < app->catalog->kind_count; kind++) {
         double area = 0;
         int count = 0;
@@ -144,8 +150,8 @@ static void square_list(App *app, Parts *parts)
         char below[WORDS];
         snprintf(below, sizeof below, "%d not sealed", count);
         if (count > 0)
-            row_build(app, parts, "", app->catalog->kinds[kind].shown, say_hole(app, area, words),
-                      below, false, (Action){0, 0, 0});
+            panel_line(app, parts, app->catalog->kinds[kind].shown, say_hole(app, area, words),
+                       below);
     }
     parts_space(parts, 8);
     parts_small(parts, "A hole on paper: it shows how much hangs on a thin line. It is not what a "
@@ -175,8 +181,7 @@ static void perimeter_list(App *app, Parts *parts)
         snprintf(below, sizeof below, "%.80s. %s", level_name(envelope->plan, wall->level),
                  say_area(app, wall->area_mm2, area));
         say_clean(below);
-        row_build(app, parts, "", name, say_mm(app, wall->length_mm, words), below, false,
-                  (Action){0, 0, 0});
+        panel_line(app, parts, name, say_mm(app, wall->length_mm, words), below);
     }
 }
 
@@ -187,8 +192,8 @@ static void planes_rows(App *app, Parts *parts, const TotalsPlane *planes, int c
         char kind[WORDS], name[WORDS * 2], area[WORDS];
         kind_lower(planes[i].kind, kind);
         snprintf(name, sizeof name, "%s %s", what, kind);
-        row_build(app, parts, "", name, say_area(app, planes[i].area_mm2, area),
-                  level_name(app_envelope(app)->plan, planes[i].level), false, (Action){0, 0, 0});
+        panel_line(app, parts, name, say_area(app, planes[i].area_mm2, area),
+                   level_name(app_envelope(app)->plan, planes[i].level));
     }
 }
 
@@ -200,16 +205,12 @@ static void inside_list(App *app, Parts *parts)
         return;
     const EnvelopeTotals *t = &envelope->totals;
     parts_title(parts, "Inside", "");
-    row_build(app, parts, "", "Conditioned floor area", say_area(app, t->floor_area_mm2, words), "",
-              false, (Action){0, 0, 0});
-    row_build(app, parts, "", "Volume of the rooms", say_volume(app, t->volume_mm3, words), "",
-              false, (Action){0, 0, 0});
-    row_build(app, parts, "", "Between floors", say_volume(app, t->between_volume_mm3, words), "",
-              false, (Action){0, 0, 0});
-    row_build(app, parts, "", "Enclosure area", say_area(app, t->enclosure_area_mm2, words),
-              "walls, lid and floor", false, (Action){0, 0, 0});
-    row_build(app, parts, "", "Touching the ground", say_area(app, t->ground_area_mm2, words), "",
-              false, (Action){0, 0, 0});
+    panel_line(app, parts, "Conditioned floor area", say_area(app, t->floor_area_mm2, words), "");
+    panel_line(app, parts, "Volume of the rooms", say_volume(app, t->volume_mm3, words), "");
+    panel_line(app, parts, "Between floors", say_volume(app, t->between_volume_mm3, words), "");
+    panel_line(app, parts, "Enclosure area", say_area(app, t->enclosure_area_mm2, words),
+               "walls, lid and floor");
+    panel_line(app, parts, "Touching the ground", say_area(app, t->ground_area_mm2, words), "");
     planes_rows(app, parts, t->lid, t->lid_count, "Lid under");
     planes_rows(app, parts, t->floor, t->floor_count, "Floor over");
 }
@@ -393,6 +394,9 @@ void panel_list(App *app, Parts *parts)
         break;
     case PANEL_SQUARE:
         square_list(app, parts);
+        break;
+    case PANEL_LEAKS:
+        panel_leaks(app, parts);
         break;
     case PANEL_PERIMETER:
         perimeter_list(app, parts);

@@ -1,4 +1,5 @@
 /* The small pictures of the screen: icons, symbols, bands, fills, the level stack, the joint bar. */
+#include "app/leaks.h"
 #include "app/state.h"
 #include "draw/symbol.h"
 
@@ -253,9 +254,12 @@ static void space_paint(const App *app, const Pen *pen, SpaceKind kind)
 
 static void stack_paint(const App *app, const Pen *pen)
 {
+    enum { GROUPS = 8 };
+    double neutral[GROUPS];
+    int count = leaks_neutral(app, neutral, GROUPS);
     if (app->envelope)
         level_stack_draw(pen->painter, app->theme, app->envelope, app->stack_boxes, app->level,
-                         NULL, 0, app->ui.m.small / 11);
+                         neutral, count, app->ui.m.small / 11);
 }
 
 static void recent_paint(const App *app, const Pen *pen, int index)

@@ -30,6 +30,7 @@ typedef enum Panel {
     PANEL_LID,
     PANEL_JOINTS,
     PANEL_SQUARE,
+    PANEL_LEAKS,
     PANEL_PERIMETER,
     PANEL_INSIDE,
     PANEL_FINDINGS,
@@ -158,6 +159,7 @@ struct App {
     PlanDoc *doc; /* NULL: none open */
     Plan *mended; /* while the plan has an error: the copy that could be derived for drawing */
     Envelope *envelope; /* of the plan, else of mended */
+    struct AppAir *air; /* of the envelope (leaks.h); NULL with an error or without memory */
     Fault plan_fault;   /* why there are no totals; status OK when there are */
     int error_spaces[2];
     uint64_t saved, saving;     /* revisions: as it lies on the disk, as it is being written */

@@ -1,4 +1,5 @@
 /* The totals strip: always true, lid side first. Cells that do not fit are dropped from the right. */
+#include "app/leaks.h"
 #include "app/state.h"
 
 #include <math.h>
@@ -16,7 +17,7 @@ static void dash(Cell *cell)
     snprintf(cell->figure, WORDS, "\xE2\x80\x93");
 }
 
-enum { CELLS = 6 };
+enum { CELLS = 7 };
 
 static int fill_cells(const App *app, Cell cells[CELLS])
 {
@@ -29,9 +30,13 @@ static int fill_cells(const App *app, Cell cells[CELLS])
          .with = CELL_BAR},
         {.path = "strip/square",
          .label = "Square hole, all that is open",
-         .least = 200,
+         .least = 225,
          .list = PANEL_SQUARE,
          .with = CELL_SQUARE},
+        {.path = "strip/leaks",
+         .label = "Leaks at 50 Pa, sealed as specified",
+         .least = 310,
+         .list = PANEL_LEAKS},
         {.path = "strip/findings", .label = "Findings", .least = 130, .list = PANEL_FINDINGS},
         {.path = "strip/perimeter", .label = "Perimeter", .least = 140, .list = PANEL_PERIMETER},
         {.path = "strip/inside", .label = "Inside", .least = 210, .list = PANEL_INSIDE},
@@ -52,12 +57,13 @@ static int fill_cells(const App *app, Cell cells[CELLS])
         snprintf(cells[1].aside, WORDS, "of %s", say_mm(app, t->joint_total_mm, words));
         say_mm(app, t->paper_square_mm, cells[2].figure);
         snprintf(cells[2].aside, WORDS, "a side");
-        say_mm(app, t->perimeter_mm, cells[4].figure);
-        say_area(app, t->floor_area_mm2, cells[5].figure);
-        snprintf(cells[5].aside, WORDS, "%s", say_volume(app, t->volume_mm3, more));
+        say_mm(app, t->perimeter_mm, cells[5].figure);
+        say_area(app, t->floor_area_mm2, cells[6].figure);
+        snprintf(cells[6].aside, WORDS, "%s", say_volume(app, t->volume_mm3, more));
     }
-    snprintf(cells[3].figure, WORDS, "%d", envelope->note_count);
-    snprintf(cells[3].aside, WORDS, "to look at");
+    leaks_cell(app, cells[3].figure, cells[3].aside);
+    snprintf(cells[4].figure, WORDS, "%d", envelope->note_count);
+    snprintf(cells[4].aside, WORDS, "to look at");
     return CELLS;
 }
 

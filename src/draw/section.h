@@ -45,6 +45,9 @@ typedef struct SectionLook {
 void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                   const SectionLook *look, PaintBox area);
 
+/* The leak a joint piece belongs to; -1: none (left to the sheathing, or a node without air). */
+int section_leak_of_piece(const Air *air, const JointPiece *piece);
+
 /* The whole picture with its heading, as PNG or SVG by the path's ending. */
 Status picture_section(const Air *air, const AirFlow *flow, const char *path, Fault *fault);
 

@@ -114,21 +114,27 @@ static void add_hole(const SectionView *view, Passages *passages, int i)
 
 /* ---- joints ---- */
 
+int section_leak_of_piece(const Air *air, const JointPiece *piece)
+{
+    int from = air->node_of_space[piece->space];
+    int to = piece->to_space < 0 ? 0 : air->node_of_space[piece->to_space];
+    for (int i = 0; i < air->leak_count && !piece->left_to_sheathing; i++) {
+        const AirLeak *leak = &air->leaks[i];
+        if (leak->what == AIR_JOINT && leak->index == (int)piece->joint &&
+            leak->level == piece->level && leak->from == from && leak->to == to &&
+            leak->seal == piece->seal && leak->height_m == geom_to_mm(piece->z) / 1000)
+            return i;
+    }
+    return -1;
+}
+
 /* Flow of a joint piece: its share of its leak's. */
 static double piece_flow(const SectionView *view, const JointPiece *piece)
 {
-    const Air *air = view->air;
-    int from = air->node_of_space[piece->space];
-    int to = piece->to_space < 0 ? 0 : air->node_of_space[piece->to_space];
-    for (int i = 0; i < air->leak_count; i++) {
-        const AirLeak *leak = &air->leaks[i];
-        bool same = leak->what == AIR_JOINT && leak->index == (int)piece->joint &&
-                    leak->level == piece->level && leak->from == from && leak->to == to &&
-                    leak->seal == piece->seal && leak->height_m == geom_to_mm(piece->z) / 1000;
-        if (same)
-            return view->flow->leaks[i].q_m3_s * geom_to_mm(piece->length) / leak->length_mm;
-    }
-    return 0;
+    int leak = section_leak_of_piece(view->air, piece);
+    return leak < 0 ? 0
+                    : view->flow->leaks[leak].q_m3_s * geom_to_mm(piece->length) /
+                          view->air->leaks[leak].length_mm;
 }
 
 /* All of the run a crossed piece belongs to flows there. */
@@ -137,7 +143,7 @@ static double run_flow(const SectionView *view, int run)
     double q = 0;
     for (int i = 0; i < view->envelope->joint_count; i++) {
         const JointPiece *piece = &view->envelope->joints[i];
-        double flow = piece->run == run && !piece->left_to_sheathing ? piece_flow(view, piece) : 0;
+        double flow = piece->run == run ? piece_flow(view, piece) : 0;
         q += isnan(flow) ? 0 : flow;
     }
     return q;
