@@ -84,7 +84,7 @@ void leaks_cell(const App *app, char figure[WORDS], char aside[WORDS])
     if (isnan(budget->allowed_m3_s))
         snprintf(aside, WORDS, "as found %.60s, no limit set", found);
     else
-        snprintf(aside, WORDS, "as found %.60s, allowed %.60s", found,
+        snprintf(aside, WORDS, "found %.60s, allowed %.60s", found,
                  say_flow(app, budget->allowed_m3_s, allowed));
 }
 
