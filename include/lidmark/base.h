@@ -136,7 +136,8 @@ int utf8_encode(uint32_t code, char buffer[4]);
 /* True when all length bytes are UTF-8. */
 bool utf8_valid(const char *text, size_t length);
 
-/* Bytes of the longest beginning of text that is at most size bytes and ends between characters. */
+/* Bytes of the longest beginning of text that is at most size bytes and ends between characters. Text
+ * may end in a zero before that; nothing is read after size bytes. */
 size_t utf8_cut(const char *text, size_t size);
 
 /* ---- numbers --------------------------------------------------------------------------------- */

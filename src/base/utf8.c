@@ -58,14 +58,23 @@ bool utf8_valid(const char *text, size_t length)
     return true;
 }
 
+/* Bytes of a character by its first byte; 1 for what is no first byte. */
+static size_t length_by_first(char byte)
+{
+    unsigned char first = (unsigned char)byte;
+    return first < 0xC0 ? 1 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+}
+
 size_t utf8_cut(const char *text, size_t size)
 {
     size_t length = strnlen(text, size);
-    if (length < size || text[length] == '\0')
+    if (length < size)
         return length;
-    size_t cut = size;
-    while (cut > 0 && size - cut < 4 && is_continuation(text[cut]))
-        cut--;
-    /* Four continuation bytes in a row are no UTF-8: then every place is as good. */
-    return is_continuation(text[cut]) ? size : cut;
+    size_t last = size; /* becomes the place of the last first byte */
+    while (last > 0 && size - last < 3 && is_continuation(text[last - 1]))
+        last--;
+    if (last == 0)
+        return size; /* nothing, or continuations alone: then every place is as good */
+    last--;
+    return last + length_by_first(text[last]) > size ? last : size;
 }

@@ -107,6 +107,12 @@ static void cuts_are_between_characters(void **state)
         assert_int_equal(utf8_cut(text, size), expected[size]);
     assert_int_equal(utf8_cut("", 0), 0);
     assert_int_equal(utf8_cut("", 9), 0);
+    for (size_t size = 0; size <= 11; size++) { /* text that ends without a zero */
+        char *exact = mem_raw(size);
+        memcpy(exact, text, size);
+        assert_int_equal(utf8_cut(exact, size), expected[size]);
+        mem_free(exact);
+    }
     /* no UTF-8 at all: some cut, but never more than asked for */
     assert_in_range(utf8_cut("\x80\x80\x80\x80\x80\x80\x80\x80", 6), 0, 6);
 }
