@@ -290,7 +290,7 @@ static char *grid_note(const SheetSet *set, const PlanView *view)
     bool metric = set->units == GEOM_METRIC;
     double unit = metric ? 1000.0 * GEOM_TICKS_PER_MM : GEOM_TICKS_PER_FOOT;
     char number[NUMBER_SIZE], sides[SIDE_LETTERS];
-    number_exact(plan_grid_heavy(view, set->units) / unit, number);
+    number_exact(plan_grid_paper(view, set->units) / unit, number);
     rows_sides(&set->plan->settings, sides);
     bool upright = sides[SIDE_BELOW] == 'N' || sides[SIDE_BELOW] == 'S';
     return text_format("Grid %s" TEXT_NBSP "%s from the %s-%s corner", number, metric ? "m" : "ft",
