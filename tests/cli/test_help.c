@@ -1,4 +1,4 @@
-/* The manual page and the commands' own tables tell the same. */
+/* The manual page, the README and the commands' own tables tell the same. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <string.h>
@@ -119,6 +119,61 @@ static void the_manual_has_no_other_command(void **state)
     assert_true(count > 0);
 }
 
+static const CliCommand *command_of_row(const char *row)
+{
+    static const char start[] = "| `lidmark ";
+    if (strncmp(row, start, sizeof start - 1) != 0)
+        return NULL;
+    const char *name = row + sizeof start - 1;
+    size_t length = strcspn(name, " `");
+    const CliCommand *unnamed = NULL;
+    for (int i = 0; cli_commands[i] != NULL; i++) {
+        const char *other = cli_commands[i]->name;
+        if (other == NULL)
+            unnamed = cli_commands[i];
+        else if (strlen(other) == length && strncmp(other, name, length) == 0)
+            return cli_commands[i];
+    }
+    if (strncmp(name, "PLAN", length) != 0)
+        fail_msg("README.md: there is no command %.*s", (int)length, name);
+    return unnamed;
+}
+
+static bool has_option(const CliCommand *command, const char *name, size_t length)
+{
+    for (int i = 0; i < CLI_OPTIONS_MAX && command->options[i].name != NULL; i++)
+        if (strlen(command->options[i].name) == length &&
+            strncmp(command->options[i].name, name, length) == 0)
+            return true;
+    return false;
+}
+
+/* Rows of the README's table of commands: what they say a command takes, it takes. */
+static void the_readme_promises_nothing_else(void **state)
+{
+    (void)state;
+    char line[512];
+    int rows = 0;
+    FILE *file = fopen(LIDMARK_SOURCE_DIR "/README.md", "r");
+    assert_non_null(file);
+    while (fgets(line, sizeof line, file) != NULL) {
+        const CliCommand *command = command_of_row(line);
+        if (command == NULL)
+            continue;
+        rows++;
+        for (const char *at = strstr(line, "--"); at != NULL; at = strstr(at + 2, "--")) {
+            size_t length = strspn(at, "-abcdefghijklmnopqrstuvwxyz0123456789");
+            if (!has_option(command, at, length))
+                fail_msg("README.md: there is no %.*s in: %s", (int)length, at, line);
+        }
+    }
+    fclose(file);
+    int commands = 0;
+    while (cli_commands[commands] != NULL)
+        commands++;
+    assert_int_equal(rows, commands);
+}
+
 static void help_fits_a_terminal(void **state)
 {
     (void)state;
@@ -141,6 +196,7 @@ int main(void)
         cmocka_unit_test(every_command_is_in_the_manual),
         cmocka_unit_test(every_option_is_in_the_manual),
         cmocka_unit_test(the_manual_has_no_other_command),
+        cmocka_unit_test(the_readme_promises_nothing_else),
         cmocka_unit_test(help_fits_a_terminal),
     };
     return cmocka_run_group_tests(tests, read_manual, free_manual);

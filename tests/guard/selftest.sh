@@ -106,5 +106,8 @@ stops scripts '.ci/run: goes on'
 
 echo 'libgcc' >>"$tree/src/packages.txt"
 stops documents 'the package libgcc'
+echo 'See [the guide](docs/guide.md#start) and [here](#here), [there](https://example.org/x).' \
+    >>"$tree/DEVELOPERS.md"
+stops documents 'DEVELOPERS.md: links to docs/guide.md, which'
 
 exit $failed
