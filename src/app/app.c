@@ -45,7 +45,8 @@ App *app_new(const AppSetup *setup, Fault *fault)
     app->seed = setup->seed;
     app->width = setup->width;
     app->height = setup->height;
-    app->scale = setup->scale > 0 ? setup->scale : 1;
+    app->window_scale = app->scale = setup->scale > 0 ? setup->scale : 1;
+    app->larger = 1;
     app->dpi = setup->dpi > 0 ? setup->dpi : 96;
     app->theme = theme_named(setup->theme);
     app->planes = LOOK_LID;
@@ -168,29 +169,37 @@ void app_place(const App *app, double x_ticks, double y_ticks, double *x, double
 
 /* ---- pressing by path ----------------------------------------------------------------------------------- */
 
-/* Scrolls what holds the widget so that it can be seen; true when something moved. */
-static bool scroll_on(App *app)
+/* Scrolls the panel, or the list in front of it, on by a part of the window; false at its end. */
+static bool scroll_on(App *app, bool from_top)
 {
-    double *at =
-        app->card == CARD_NONE && app->picker == CHOICE_NONE ? &app->scroll : &app->list_scroll;
-    double most = app->card == CARD_NONE && app->picker == CHOICE_NONE ? app->scroll_most
-                                                                       : app->list_scroll_most;
-    double before = *at;
-    *at = fmin(most, *at + app->height / 4);
-    frame_build(app);
+    bool panel = app->card == CARD_NONE && app->picker == CHOICE_NONE;
+    double *at = panel ? &app->scroll : &app->list_scroll;
+    double most = panel ? app->scroll_most : app->list_scroll_most, before = *at;
+    *at = from_top ? 0 : fmin(most, *at + app->height / 4);
+    if (from_top || *at > before)
+        frame_build(app);
     return *at > before;
+}
+
+const Widget *app_widget(App *app, const char *path)
+{
+    int index = ui_find(&app->ui, path);
+    if (index < 0) {
+        scroll_on(app, true);
+        index = ui_find(&app->ui, path);
+    }
+    while (index < 0 && scroll_on(app, false))
+        index = ui_find(&app->ui, path);
+    return index < 0 ? NULL : &app->ui.widgets[index];
 }
 
 Status app_press(App *app, const char *path, Fault *fault)
 {
-    int index = ui_find(&app->ui, path);
-    while (index < 0 && scroll_on(app))
-        index = ui_find(&app->ui, path);
-    if (index < 0)
+    const Widget *widget = app_widget(app, path);
+    if (!widget)
         return fault_set(fault, STATUS_USAGE, "there is no \"%s\" on the screen", path);
-    if (!app->ui.widgets[index].enabled)
+    if (!widget->enabled)
         return fault_set(fault, STATUS_USAGE, "\"%s\" cannot be pressed now", path);
-    Action action = app->ui.widgets[index].action;
-    command_do(app, action);
+    command_do(app, widget->action);
     return STATUS_OK;
 }

@@ -77,6 +77,9 @@ const char *app_title(const App *app);
 /* ---- for scripts and tests ------------------------------------------------------------------------ */
 
 const Ui *app_ui(const App *app);
+/* The widget of that path, its panel or list scrolled on where that is needed; NULL when there is
+ * none. */
+const Widget *app_widget(App *app, const char *path);
 /* Does what a tap on the widget of that path would; STATUS_USAGE when it is not there or not
  * enabled. */
 Status app_press(App *app, const char *path, Fault *fault);

@@ -276,6 +276,7 @@ static const KeyGroup groups[] = {
       {"F3", "findings"},
       {"F5", "day, dark, sun"},
       {"F11", "whole screen"},
+      {"Ctrl + -", "larger, smaller"},
       {"Ctrl Q", "leave"}}},
 };
 

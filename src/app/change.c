@@ -3,6 +3,7 @@
 #include "app/state.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 /* ---- one record -------------------------------------------------------------------------------------- */
@@ -436,35 +437,34 @@ bool change_level(App *app, int level, const Change *change, const char *label)
     return edit_end(app, ok);
 }
 
-static char **settings_text(PlanSettings *settings, Field field)
+bool change_settings_text(Field field, size_t *offset)
 {
-    switch (field) {
-    case FIELD_PLAN_NAME:
-        return &settings->name;
-    case FIELD_ADDRESS:
-        return &settings->address;
-    case FIELD_LOT:
-        return &settings->lot;
-    case FIELD_PERMIT:
-        return &settings->permit;
-    case FIELD_BUILDER:
-        return &settings->builder;
-    case FIELD_DRAWN_BY:
-        return &settings->drawn_by;
-    case FIELD_CHECKED_BY:
-        return &settings->checked_by;
-    case FIELD_REVISION:
-        return &settings->revision;
-    default:
-        return NULL;
-    }
+    static const struct {
+        Field field;
+        size_t offset;
+    } texts[] = {
+        {FIELD_PLAN_NAME, offsetof(PlanSettings, name)},
+        {FIELD_ADDRESS, offsetof(PlanSettings, address)},
+        {FIELD_LOT, offsetof(PlanSettings, lot)},
+        {FIELD_PERMIT, offsetof(PlanSettings, permit)},
+        {FIELD_BUILDER, offsetof(PlanSettings, builder)},
+        {FIELD_DRAWN_BY, offsetof(PlanSettings, drawn_by)},
+        {FIELD_CHECKED_BY, offsetof(PlanSettings, checked_by)},
+        {FIELD_REVISION, offsetof(PlanSettings, revision)},
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
+        if (texts[i].field == field) {
+            *offset = texts[i].offset;
+            return true;
+        }
+    return false;
 }
 
 static bool settings_change(PlanSettings *settings, const Change *change)
 {
-    char **text = settings_text(settings, change->field);
-    if (text)
-        return edit_text(text, change->text);
+    size_t offset;
+    if (change_settings_text(change->field, &offset))
+        return edit_text((char **)((char *)settings + offset), change->text);
     if (change->field == FIELD_OUTER_WALL)
         settings->outer_wall_mm = change->number;
     else if (change->field == FIELD_INNER_WALL)

@@ -44,6 +44,17 @@ static void next_theme(App *app)
     app->theme = &theme_day;
 }
 
+#define LARGER_STEP 1.125
+#define LARGER_MOST 2.0
+
+/* All of the window larger or smaller; the plan stays as near as it is. */
+static void change_scale(App *app, int by)
+{
+    double larger = by == 0 ? 1 : app->larger * (by > 0 ? LARGER_STEP : 1 / LARGER_STEP);
+    app->larger = fmin(LARGER_MOST, fmax(1 / LARGER_MOST, larger));
+    app->scale = app->window_scale * app->larger;
+}
+
 static void undo_to(App *app, int back)
 {
     derive_forget(app);
@@ -287,6 +298,9 @@ static bool do_view(App *app, Action action)
         return true;
     case DO_THEME:
         next_theme(app);
+        return true;
+    case DO_SCALE:
+        change_scale(app, action.a);
         return true;
     case DO_FULL_SCREEN:
         wish(app, WISH_FULL_SCREEN, "", "", 0);
@@ -552,17 +566,18 @@ static bool do_cards(App *app, Action action)
     }
 }
 
-/* Commands that need a plan. */
+/* Commands that need a plan; the card of a new one has choices and fields of its own. */
 static bool needs_plan(Command command)
 {
     bool lists = command >= DO_LIST && command <= DO_METHODS;
-    return command <= DO_SAVE_AS || command == DO_SHEETS || command == DO_FIND || lists;
+    bool choosing = command == DO_CHOOSE || command == DO_PICKER || command == DO_FIELD;
+    bool plans = command <= DO_SAVE_AS || command == DO_SHEETS || command == DO_FIND;
+    return lists || (plans && !choosing);
 }
 
 void command_do(App *app, Action action)
 {
     Command command = (Command)action.command;
-    bool choosing = command == DO_CHOOSE || command == DO_PICKER || command == DO_FIELD;
     if (command == DO_NOTHING || command == DO_CATCH)
         return;
     if (app->field != FIELD_NONE && command != DO_PAD && command != DO_PAD_KEY &&
@@ -573,8 +588,7 @@ void command_do(App *app, Action action)
         pad_typed(app, action);
         return;
     }
-    if (!app->doc && needs_plan(command) && !choosing && command != DO_THEME &&
-        command != DO_FULL_SCREEN)
+    if (!app->doc && needs_plan(command))
         return;
     if (do_hands(app, action) || do_view(app, action) || do_selected(app, action) ||
         do_levels(app, action))

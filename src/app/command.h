@@ -79,6 +79,7 @@ typedef enum Command {
     DO_KEYS,
     DO_CLOSE,
     DO_THEME,
+    DO_SCALE, /* a: 1 larger, -1 smaller, 0 as the display has it */
     DO_FULL_SCREEN,
     DO_PAD,     /* a: character typed on the pad */
     DO_PAD_KEY, /* a: KEY_... */

@@ -25,6 +25,7 @@ void errands_free(Errands *errands)
     mem_free(errands->entries);
     mem_free(errands->path);
     mem_free(errands->told);
+    mem_free(errands->whole);
     mem_free(errands->bytes);
     *errands = (Errands){.clock = errands->clock};
 }
@@ -148,7 +149,7 @@ static char *whole_path(const char *path)
 
 static void open_file(Errands *errands, Input *answer)
 {
-    *answer = (Input){.kind = INPUT_OPENED, .text = errands->told};
+    *answer = (Input){.kind = INPUT_OPENED, .text = errands->told, .whole = errands->whole};
     if (file_read(errands->path, &errands->bytes, &answer->length, &errands->fault) != STATUS_OK)
         answer->fault = &errands->fault;
     answer->bytes = errands->bytes ? errands->bytes : "";
@@ -158,7 +159,10 @@ static void save_file(Errands *errands, const Wish *wish, Input *answer)
 {
     struct tm now;
     time_t seconds = time(NULL);
-    *answer = (Input){.kind = INPUT_SAVED, .text = errands->told, .clock = errands->clock};
+    *answer = (Input){.kind = INPUT_SAVED,
+                      .text = errands->told,
+                      .whole = errands->whole,
+                      .clock = errands->clock};
     if (file_save(errands->path, wish->bytes, wish->length, &errands->fault) != STATUS_OK)
         answer->fault = &errands->fault;
     if (errands->clock || !localtime_r(&seconds, &now))
@@ -172,12 +176,14 @@ bool errand_do(Errands *errands, const Wish *wish, Input *answer)
     entries_free(errands);
     mem_free(errands->path);
     mem_free(errands->told);
+    mem_free(errands->whole);
     mem_free(errands->bytes);
     errands->bytes = NULL;
     errands->told = text_copy(wish->path);
+    errands->whole = whole_path(wish->path);
     fault_clear(&errands->fault);
-    errands->path = wish->kind == WISH_LIST ? whole_path(wish->path) : real_path(wish->path);
-    if (!errands->path || !errands->told)
+    errands->path = real_path(wish->path);
+    if (!errands->path || !errands->told || !errands->whole)
         return false;
     switch (wish->kind) {
     case WISH_OPEN:
@@ -187,8 +193,8 @@ bool errand_do(Errands *errands, const Wish *wish, Input *answer)
         save_file(errands, wish, answer);
         return true;
     case WISH_LIST:
-        *answer = (Input){.kind = INPUT_LISTED, .text = errands->path};
-        if (list_folder(errands, errands->path) != STATUS_OK)
+        *answer = (Input){.kind = INPUT_LISTED, .text = errands->whole, .bytes = errands->told};
+        if (list_folder(errands, errands->whole) != STATUS_OK)
             answer->fault = &errands->fault;
         answer->entries = errands->entries;
         answer->entry_count = errands->entry_count;

@@ -7,7 +7,8 @@
 /* What an answer points to; zero it before first use. clock: the time of day to tell, NULL: now. */
 typedef struct Errands {
     const char *clock;
-    char *path, *told, *bytes; /* told: the path as it was asked for */
+    char *path, *told, *whole; /* told: as it was asked for; whole: from the root on */
+    char *bytes;
     FolderEntry *entries;
     int entry_count, entry_capacity;
     char clock_text[16];

@@ -75,26 +75,10 @@ const char *field_label(Field field)
 
 static const char *settings_words(const PlanSettings *settings, Field field)
 {
-    switch (field) {
-    case FIELD_PLAN_NAME:
-        return settings->name;
-    case FIELD_ADDRESS:
-        return settings->address;
-    case FIELD_LOT:
-        return settings->lot;
-    case FIELD_PERMIT:
-        return settings->permit;
-    case FIELD_BUILDER:
-        return settings->builder;
-    case FIELD_DRAWN_BY:
-        return settings->drawn_by;
-    case FIELD_CHECKED_BY:
-        return settings->checked_by;
-    case FIELD_REVISION:
-        return settings->revision;
-    default:
+    size_t offset;
+    if (!change_settings_text(field, &offset))
         return NULL;
-    }
+    return *(char *const *)((const char *)settings + offset);
 }
 
 /* Text fields that are kept by the app or by the plan; NULL for the others. */

@@ -176,6 +176,11 @@ static bool recent_opened(App *app, const Input *input)
     return false;
 }
 
+static const char *whole_path(const Input *input)
+{
+    return input->whole ? input->whole : input->text;
+}
+
 /* ---- opening --------------------------------------------------------------------------------------- */
 
 static void go_on(App *app)
@@ -248,8 +253,8 @@ void files_opened(App *app, const Input *input)
         return;
     }
     leave_cards(app);
-    app_take_plan(app, plan, input->text);
-    recent_remember(app, input->text);
+    app_take_plan(app, plan, whole_path(input));
+    recent_remember(app, whole_path(input));
     if (notes.rounded > 0)
         snprintf(
             app->notice, sizeof app->notice,
@@ -327,13 +332,13 @@ void files_saved(App *app, const Input *input)
         snprintf(app->notice, sizeof app->notice, "The sheets are in %.200s", input->text);
         return;
     }
-    set_path(app->path, input->text);
+    set_path(app->path, whole_path(input));
     app->asked_path[0] = '\0';
     app->saved = app->saving;
     snprintf(app->saved_at, sizeof app->saved_at, "%s", input->clock ? input->clock : "");
     if (app->card == CARD_SAVE_AS || app->card == CARD_UNSAVED)
         leave_cards(app);
-    recent_remember(app, input->text);
+    recent_remember(app, whole_path(input));
     go_on(app);
 }
 
@@ -382,12 +387,18 @@ void files_listed(App *app, const Input *input)
     if (input->fault)
         return; /* a path half typed: the old list stays */
     set_path(folder->path, input->text);
+    set_path(folder->asked, input->bytes ? input->bytes : input->text);
     folder->count = 0;
     folder->chosen = -1;
     app->list_scroll = 0;
     for (int i = 0; i < input->entry_count; i++)
         if (!put_row(folder, &input->entries[i]))
             app->no_memory = true;
+}
+
+static bool folder_listed(const App *app, const char *folder)
+{
+    return strcmp(folder, app->folder.path) == 0 || strcmp(folder, app->folder.asked) == 0;
 }
 
 /* The path typed so far, completed by the first name of the folder that begins so. */
@@ -398,11 +409,11 @@ bool files_complete(const App *app, char path[TEXT_FIELD_SIZE])
     size_t length = strlen(begun);
     char folder[TEXT_FIELD_SIZE];
     path_folder(app->text.bytes, folder);
-    for (int i = 0; i < app->folder.count && strcmp(folder, app->folder.path) == 0; i++) {
+    for (int i = 0; i < app->folder.count && folder_listed(app, folder); i++) {
         const struct FolderRow *row = &app->folder.rows[i];
         if (strncmp(row->name, begun, length) != 0)
             continue;
-        path_join(folder, row->name, path);
+        path_join(slash ? folder : "", row->name, path);
         if (row->folder)
             path_join(path, "", path);
         return true;
@@ -415,6 +426,6 @@ void files_follow(App *app, const char *path)
 {
     char folder[TEXT_FIELD_SIZE];
     path_folder(path, folder);
-    if (path[0] && strcmp(folder, app->folder.path) != 0)
+    if (path[0] && !folder_listed(app, folder))
         files_list(app, folder);
 }

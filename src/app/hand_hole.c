@@ -37,6 +37,9 @@ void hole_take_kind(App *app, int kind)
     hand->ic_rated = hand->airtight_label = -1;
     hand->placed = 0;
     app->drawer = DRAWER_NONE;
+    /* what is placed is to be seen */
+    static const unsigned planes[PLANE_COUNT] = {LOOK_LID, LOOK_WALLS, LOOK_FLOOR};
+    app->planes |= planes[app->catalog->kinds[kind].plane];
 }
 
 /* Within a step: one hole of the hand at a place; its tag in tag. */

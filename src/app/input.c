@@ -311,7 +311,8 @@ static void sized(App *app, const Input *input)
 {
     app->width = input->x;
     app->height = input->y;
-    app->scale = input->scale > 0 ? input->scale : app->scale;
+    app->window_scale = input->scale > 0 ? input->scale : app->window_scale;
+    app->scale = app->window_scale * app->larger;
     app->dpi = input->dpi > 0 ? input->dpi : app->dpi;
 }
 

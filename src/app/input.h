@@ -19,7 +19,7 @@ typedef enum InputKind {
     INPUT_PASTE,     /* text: what was on the clipboard */
     INPUT_OPENED,    /* text: path; bytes, length; fault when it could not be read */
     INPUT_SAVED,     /* text: path; clock; fault when it could not be written */
-    INPUT_LISTED,    /* text: folder; entries, entry_count; fault when it could not be read */
+    INPUT_LISTED,    /* text: folder, bytes: as it was asked for; entries, entry_count; fault */
     INPUT_REMEMBERED /* bytes: what was kept of the last time (recent plans, one path a line) */
 } InputKind;
 
@@ -81,6 +81,7 @@ typedef struct Input {
     const char *text; /* borrowed for the length of the call */
     const char *bytes;
     size_t length;
+    const char *whole; /* of a file opened or saved: its path from the root on, NULL: unknown */
     const FolderEntry *entries;
     int entry_count;
     const char *clock; /* time of day, as shown */

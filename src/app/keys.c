@@ -59,6 +59,10 @@ static const KeyRow keys[] = {
     {KEY_F3, 0, {DO_LIST, PANEL_FINDINGS, 0}},
     {KEY_F5, 0, {DO_THEME, 0, 0}},
     {KEY_F11, 0, {DO_FULL_SCREEN, 0, 0}},
+    {'+', MOD_CTRL, {DO_SCALE, 1, 0}},
+    {'=', MOD_CTRL, {DO_SCALE, 1, 0}},
+    {'-', MOD_CTRL, {DO_SCALE, -1, 0}},
+    {'0', MOD_CTRL, {DO_SCALE, 0, 0}},
 };
 
 typedef struct SealKey {
@@ -249,10 +253,10 @@ bool keys_do(App *app, int key, unsigned mods)
         return true;
     }
     /* Alt and Shift change how the cursor snaps, not what an arrow or Enter does */
-    bool plain = key == KEY_ENTER || (key >= KEY_LEFT && key <= KEY_DOWN);
+    bool plain = key == KEY_ENTER || key == '+' || (key >= KEY_LEFT && key <= KEY_DOWN);
     unsigned wanted = plain ? mods & MOD_CTRL : mods & (MOD_CTRL | MOD_SHIFT);
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
-        if (keys[i].key == key && (keys[i].mods == wanted || (key == '+' && wanted == MOD_SHIFT))) {
+        if (keys[i].key == key && keys[i].mods == wanted) {
             command_do(app, keys[i].action);
             return true;
         }

@@ -30,30 +30,38 @@ static void title_block(App *app, Parts *parts)
     panel_field(app, parts, FIELD_REVISION);
 }
 
+/* What can be done with the plan and the window, two buttons a row. */
+static void plan_buttons(Parts *parts)
+{
+    static const struct {
+        const char *path, *label;
+        Action action;
+    } buttons[] = {
+        {"panel/save", "Save", {DO_SAVE, 0, 0}},
+        {"panel/save-as", "Save as", {DO_SAVE_AS, 0, 0}},
+        {"panel/open", "Open", {DO_OPEN, 0, 0}},
+        {"panel/new", "New plan", {DO_NEW, 0, 0}},
+        {"panel/find-button", "Find", {DO_FIND, 0, 0}},
+        {"panel/theme", "Day, dark, sun", {DO_THEME, 0, 0}},
+        {"panel/larger", "Larger", {DO_SCALE, 1, 0}},
+        {"panel/smaller", "Smaller", {DO_SCALE, -1, 0}},
+        {"panel/full-screen", "Whole screen", {DO_FULL_SCREEN, 0, 0}},
+        {"panel/quit", "Leave Lidmark", {DO_QUIT, 0, 0}},
+    };
+    for (size_t i = 0; i < sizeof buttons / sizeof buttons[0]; i++) {
+        Parts half = parts_half(parts, i % 2 == 1);
+        parts_button(&half, buttons[i].path, buttons[i].label, BUTTON_PLAIN, true,
+                     buttons[i].action);
+        if (i % 2 == 1)
+            parts->y = half.y;
+    }
+}
+
 void panel_plan(App *app, Parts *parts)
 {
     parts_title(parts, "This plan", "");
     parts_small(parts, app->path[0] ? app->path : "Not saved yet.");
-    Parts a = parts_half(parts, false), b = parts_half(parts, true);
-    parts_button(&a, "panel/save", "Save", BUTTON_PLAIN, true, (Action){DO_SAVE, 0, 0});
-    parts_button(&b, "panel/save-as", "Save as", BUTTON_PLAIN, true, (Action){DO_SAVE_AS, 0, 0});
-    parts->y = a.y;
-    a = parts_half(parts, false);
-    b = parts_half(parts, true);
-    parts_button(&a, "panel/open", "Open", BUTTON_PLAIN, true, (Action){DO_OPEN, 0, 0});
-    parts_button(&b, "panel/new", "New plan", BUTTON_PLAIN, true, (Action){DO_NEW, 0, 0});
-    parts->y = a.y;
-    a = parts_half(parts, false);
-    b = parts_half(parts, true);
-    parts_button(&a, "panel/find-button", "Find", BUTTON_PLAIN, true, (Action){DO_FIND, 0, 0});
-    parts_button(&b, "panel/theme", "Day, dark, sun", BUTTON_PLAIN, true, (Action){DO_THEME, 0, 0});
-    parts->y = a.y;
-    a = parts_half(parts, false);
-    b = parts_half(parts, true);
-    parts_button(&a, "panel/full-screen", "Whole screen", BUTTON_PLAIN, true,
-                 (Action){DO_FULL_SCREEN, 0, 0});
-    parts_button(&b, "panel/quit", "Leave Lidmark", BUTTON_PLAIN, true, (Action){DO_QUIT, 0, 0});
-    parts->y = a.y;
+    plan_buttons(parts);
     parts_space(parts, 6);
     panel_field(app, parts, FIELD_PLAN_NAME);
     panel_choices(app, parts, CHOICE_UNITS, "Lengths in");

@@ -300,9 +300,7 @@ static Status expect(Replay *replay, const ScriptLine *line)
 
 static Status expect_widget(Replay *replay, const ScriptLine *line)
 {
-    const Ui *ui = app_ui(replay->app);
-    int index = ui_find(ui, line->word);
-    const Widget *widget = index < 0 ? NULL : &ui->widgets[index];
+    const Widget *widget = app_widget(replay->app, line->word);
     const char *rest = line->rest;
     bool holds;
     if (strcmp(rest, "shown") == 0 || strcmp(rest, "hidden") == 0)

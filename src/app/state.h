@@ -130,7 +130,7 @@ typedef struct Recent {
 
 /* One listed folder for the choosers. */
 typedef struct Folder {
-    char path[TEXT_FIELD_SIZE];
+    char path[TEXT_FIELD_SIZE], asked[TEXT_FIELD_SIZE]; /* asked: as it was typed */
     struct FolderRow {
         char name[192], date[32];
         bool folder;
@@ -181,6 +181,7 @@ struct App {
     DrawList list;
     Ui ui;
     double width, height, scale, dpi;
+    double window_scale, larger; /* scale is the one times the other */
     bool touch;
     const Theme *theme;
     PaintBox canvas, stack, panel_box;
