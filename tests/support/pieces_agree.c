@@ -152,6 +152,31 @@ static const char *walls_wrong(const Envelope *envelope, const RefTotals *totals
 
 /* ---- holes ------------------------------------------------------------------------------------- */
 
+/* Where a hole in that place acts: a floor's at the floor, a ceiling's at the ceiling, unless it says how
+ * far above the floor, as a wall's does: that of its space, or of its level if the space is of another. */
+static int32_t hole_height(const Plan *plan, const PlanPenetration *hole, int space)
+{
+    bool own = plan->spaces[space].level == hole->level;
+    int32_t floor = own ? plan_space_floor(plan, space) : plan->levels[hole->level].floor;
+    if (hole->plane == PLANE_FLOOR)
+        return plan_space_floor(plan, space);
+    if (hole->plane == PLANE_CEILING && hole->above_floor == PLAN_UNSET)
+        return plan_space_ceiling(plan, space);
+    return floor + plan_above_floor(plan, hole);
+}
+
+static bool hole_right(const Plan *plan, const PlanPenetration *hole, const HolePlace *place)
+{
+    bool inside = place->space >= 0 && space_kind_inside(plan->spaces[place->space].kind);
+    bool opens = place->to_space >= 0 ? plan->spaces[place->to_space].kind == place->to
+                                      : place->to == SPACE_OUTDOORS;
+    if (!inside || !opens || space_kind_inside(place->to))
+        return false;
+    /* A floor or ceiling marked from the other side is at a floor or ceiling that is not the room's. */
+    bool other_side = hole->plane != PLANE_WALL && plan->spaces[place->space].level != hole->level;
+    return other_side || place->z == hole_height(plan, hole, place->space);
+}
+
 static const char *holes_wrong(const Envelope *envelope, const RefTotals *totals)
 {
     const Plan *plan = envelope->plan;
@@ -165,9 +190,8 @@ static const char *holes_wrong(const Envelope *envelope, const RefTotals *totals
         all += hole->count;
         if (place->sits != HOLE_ON_BOUNDARY)
             continue;
-        if (place->space < 0 || !space_kind_inside(plan->spaces[place->space].kind) ||
-            space_kind_inside(place->to))
-            return "a hole on the boundary does not go from inside to not inside";
+        if (!hole_right(plan, hole, place))
+            return "a hole on the boundary does not go from inside to not inside at its height";
         on += hole->count;
         unspecified += hole_unspecified(hole) ? hole->count : 0;
         unsealed += hole_sealed(hole) ? 0 : hole->count;

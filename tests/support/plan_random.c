@@ -450,7 +450,8 @@ static void draw_hole(Maker *maker)
     int width = draw(maker, 20, 400), depth = draw(maker, 20, 300), gap = draw(maker, 0, 12);
     int count = draw(maker, 1, 4);
     const char *method = chance(maker, 70) ? "foam" : "none", *state = states[draw(maker, 0, 3)];
-    const char *above = chance(maker, 30) ? "2500" : "1150";
+    static const char *const heights[] = {"2500", "1150", "1150", "null"};
+    const char *above = heights[draw(maker, 0, 3)];
     const char *area = chance(maker, 15) ? ", 'area_mm2': 777" : "";
     const char *kind = kinds[draw(maker, 0, 4)], *plane = planes[draw(maker, 0, 2)];
     char more[240];
