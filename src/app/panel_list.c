@@ -183,6 +183,9 @@ static void perimeter_list(App *app, Parts *parts)
         say_clean(below);
         panel_line(app, parts, name, say_mm(app, wall->length_mm, words), below);
     }
+    parts_space(parts, 12);
+    parts_button(parts, "panel/inside", "Areas and volumes", BUTTON_PLAIN, true,
+                 (Action){DO_LIST, PANEL_INSIDE, 0});
 }
 
 static void planes_rows(App *app, Parts *parts, const TotalsPlane *planes, int count,
