@@ -138,10 +138,10 @@ static RefTotals *program_totals(const Plan *plan)
     return totals;
 }
 
-static bool agrees(const Plan *plan, RefTotals *got, const RefTotals *want, double length,
-                   const char *who)
+static bool agrees(const Plan *plan, RefTotals *got, const RefTotals *want, const char *who)
 {
-    Tolerance tolerance = {length, length * 2000, length * 2000, length * 1e6, 1e-9};
+    /* mm, mm2, mm3: figures are whole ticks, so that nothing but sums of doubles can differ */
+    const Tolerance tolerance = {0.001, 2, 2, 1000, 1e-9};
     TextBuffer why = {0};
     leave_out_open_rows(got);
     bool agree = totals_agree(plan, got, want, tolerance, &why);
@@ -153,19 +153,14 @@ static bool agrees(const Plan *plan, RefTotals *got, const RefTotals *want, doub
     return agree;
 }
 
-void house_is_about(House *house, const Want *want, double length, const char *file, int line)
+void house_is(House *house, const Want *want, const char *file, int line)
 {
     Plan *plan = house_plan(house, catalog);
     RefTotals *totals = want_all(plan, want);
-    bool program = agrees(plan, program_totals(plan), totals, length, "the program");
-    bool reference = agrees(plan, ref_totals_make(plan), totals, length, "the reference");
+    bool program = agrees(plan, program_totals(plan), totals, "the program");
+    bool reference = agrees(plan, ref_totals_make(plan), totals, "the reference");
     ref_totals_free(totals);
     plan_free(plan);
     if (!program || !reference)
         _fail(file, line);
-}
-
-void house_is(House *house, const Want *want, const char *file, int line)
-{
-    house_is_about(house, want, 0.001, file, line); /* whole ticks: nothing but sums of doubles */
 }

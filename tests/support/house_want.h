@@ -66,9 +66,6 @@ typedef struct Want {
 
 void house_is(House *house, const Want *want, const char *file, int line);
 
-/* The same for a plan that rounding makes inexact: lengths to so many mm. */
-void house_is_about(House *house, const Want *want, double length, const char *file, int line);
-
 /* The catalog of the test program: from the setup, taken back in the teardown. */
 int house_catalog_begin(void **state);
 int house_catalog_end(void **state);
