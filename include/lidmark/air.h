@@ -268,21 +268,27 @@ typedef struct AirTest {
     bool valid;
     char why_not[FAULT_TEXT_SIZE];
 } AirTest;
+/* What a test is told of the house; NULL where it is asked for: nothing is known. */
+typedef struct AirSite {
+    double height_m;   /* of the inside spaces, for the limit on its stack; NAN: not known */
+    double altitude_m; /* for a test that does not say its own */
+} AirSite;
+AirSite air_site(const Air *air);
 /* Reduces a test: the label with five or more readings by regression, else its first reading by the
- * stated exponent. height_m of the house, for the limit on its stack (NAN: not known). Readings that
- * cannot be used are told in why_not, with valid false and figures NAN; only memory is a failure. */
-Status air_test_reduce(const PlanFanTest *test, double height_m, AirTest *result);
+ * stated exponent. A test that does not say its temperatures is taken as of reference air. Readings
+ * that cannot be used are told in why_not, with valid false and figures NAN; only memory is a failure. */
+Status air_test_reduce(const PlanFanTest *test, const AirSite *site, AirTest *result);
 /* Different labels of a test, and the reduction of the readings of one of them. */
 int air_test_label_count(const PlanFanTest *test);
-Status air_test_reduce_label(const PlanFanTest *test, int label, double height_m, AirTest *result);
+Status air_test_reduce_label(const PlanFanTest *test, int label, const AirSite *site, AirTest *result);
 /* One reading: the pressure corrected by the baseline, the flow through the leaks at their own air, m3/h,
  * and the flow at 50 Pa of reference air by an exponent (NAN where pressure or flow is not above 0). */
 typedef struct AirReading {
     double dp_pa, q_m3_h, q50_m3_h;
 } AirReading;
-AirReading air_test_reading(const PlanFanTest *test, int reading, double exponent);
-/* Height of the inside spaces, m; NAN without one. */
-double air_height(const Air *air);
+AirReading air_test_reading(const PlanFanTest *test, int reading, const AirSite *site, double exponent);
+/* The exponent a test states, else 0.65. */
+double air_test_exponent(const PlanFanTest *test);
 
 /* Measured beside mapped in the same state: as found, with what the readings had covered closed. */
 typedef struct AirBeside {

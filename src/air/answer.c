@@ -113,10 +113,9 @@ static Status make_tests(Answer *answer, Fault *fault)
     size_t count = (size_t)answer->plan->fan_test_count;
     answer->tests = mem_alloc(count + 1, sizeof *answer->tests);
     Status status = answer->tests ? STATUS_OK : STATUS_MEMORY;
-    double height = air_height(answer->air);
     for (size_t i = 0; i < count && status == STATUS_OK; i++) {
         AnswerTest *made = &answer->tests[i];
-        status = air_test_reduce(&answer->plan->fan_tests[i], height, &made->test);
+        status = air_test_reduce(&answer->plan->fan_tests[i], &answer->site, &made->test);
         if (status == STATUS_OK)
             status =
                 air_test_beside(answer->air, &made->test, &answer->budget, &made->beside, fault);
@@ -133,6 +132,7 @@ Status answer_make(const Air *air, const AirAsk *ask, TextBuffer *text, Answer *
                        .today = ask->today ? ask->today : "",
                        .text = text};
     answer->weather = air_plan_weather(answer->plan);
+    answer->site = air_site(air);
     Status status = air_flow_make(air, ask->seals, &answer->weather, &answer->flow, fault);
     for (int i = 0; i < AIR_BOUND_COUNT && status == STATUS_OK; i++)
         status = air_fifty_make(air, ask->seals, (AirBound)i, &answer->fifty[i], fault);

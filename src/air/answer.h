@@ -17,6 +17,7 @@ typedef struct Answer {
     const char *today;
     TextBuffer *text; /* where it is written */
     AirWeather weather;
+    AirSite site;
     AirFlow *flow, *fifty[AIR_BOUND_COUNT];
     AirBudget budget;
     AirOrder order;

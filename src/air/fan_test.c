@@ -15,11 +15,15 @@ typedef struct TestAir {
     double fan_density, leak_density, leak_viscosity;
 } TestAir;
 
-static TestAir air_of(const PlanFanTest *test)
+static TestAir air_of(const PlanFanTest *test, const AirSite *site)
 {
-    double pressure = air_pressure_at(test->altitude_m);
-    double fan_c = test->pressurize ? test->outdoor_c : test->indoor_c;
-    double leak_c = test->pressurize ? test->indoor_c : test->outdoor_c;
+    double altitude = !isnan(test->altitude_m) ? test->altitude_m : site ? site->altitude_m : 0;
+    double pressure = air_pressure_at(altitude);
+    bool said = !isnan(test->indoor_c) && !isnan(test->outdoor_c);
+    double indoor = said ? test->indoor_c : AIR_REFERENCE_C;
+    double outdoor = said ? test->outdoor_c : AIR_REFERENCE_C;
+    double fan_c = test->pressurize ? outdoor : indoor;
+    double leak_c = test->pressurize ? indoor : outdoor;
     TestAir air = {air_density(fan_c, pressure), air_density(leak_c, pressure),
                    air_viscosity(leak_c)};
     return air;
@@ -34,22 +38,28 @@ static double baseline(const PlanFanTest *test)
 }
 
 /* What c of the air that passed the leaks is multiplied by for reference air. */
-static double to_reference(const PlanFanTest *test, double exponent)
+static double to_reference(const PlanFanTest *test, const AirSite *site, double exponent)
 {
-    TestAir air = air_of(test);
+    TestAir air = air_of(test, site);
     return 1 / air_correction(air.leak_density, air.leak_viscosity, exponent);
 }
 
-AirReading air_test_reading(const PlanFanTest *test, int reading, double exponent)
+double air_test_exponent(const PlanFanTest *test)
+{
+    return isnan(test->exponent) ? usual_exponent : test->exponent;
+}
+
+AirReading air_test_reading(const PlanFanTest *test, int reading, const AirSite *site,
+                            double exponent)
 {
     const PlanReading *read = &test->readings[reading];
-    TestAir air = air_of(test);
+    TestAir air = air_of(test, site);
     AirReading made = {.dp_pa = fabs(read->pa - baseline(test)),
                        .q_m3_h = read->q_m3_h * air.fan_density / air.leak_density,
-                       .q50_m3_h = (double)NAN};
+                       .q50_m3_h = NAN};
     if (made.dp_pa > 0 && made.q_m3_h > 0)
-        made.q50_m3_h =
-            made.q_m3_h * to_reference(test, exponent) * pow(AIR_TEST_PA / made.dp_pa, exponent);
+        made.q50_m3_h = made.q_m3_h * to_reference(test, site, exponent) *
+                        pow(AIR_TEST_PA / made.dp_pa, exponent);
     return made;
 }
 
@@ -103,17 +113,17 @@ static void refuse(AirTest *result, const char *why)
 
 static void forget_figures(AirTest *result)
 {
-    result->n = result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = (double)NAN;
-    result->q50_low = result->q50_high = result->n_low = result->n_high = (double)NAN;
-    result->to_reference = (double)NAN;
+    result->n = result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NAN;
+    result->q50_low = result->q50_high = result->n_low = result->n_high = NAN;
+    result->to_reference = NAN;
 }
 
-static void reduce_one(AirTest *result)
+static void reduce_one(AirTest *result, const AirSite *site)
 {
     const PlanFanTest *test = result->test;
-    double exponent = isnan(test->exponent) ? usual_exponent : test->exponent;
-    double q50 =
-        result->count ? air_test_reading(test, result->reading, exponent).q50_m3_h : (double)NAN;
+    double exponent = air_test_exponent(test), q50 = NAN;
+    if (result->count)
+        q50 = air_test_reading(test, result->reading, site, exponent).q50_m3_h;
     if (isnan(q50)) {
         refuse(result, result->count == 0 ? "there is no reading"
                                           : "the reading's pressure or flow is not above zero");
@@ -123,7 +133,7 @@ static void reduce_one(AirTest *result)
            "fewer than five readings of one state: no regression, the flow at 50 Pa is by a "
            "stated exponent");
     result->n = exponent;
-    result->to_reference = to_reference(test, exponent);
+    result->to_reference = to_reference(test, site, exponent);
     result->q50_m3_h = q50;
     result->c_m3_h = q50 / pow(AIR_TEST_PA, exponent);
 }
@@ -136,13 +146,13 @@ typedef struct Points {
     int count;
 } Points;
 
-static void gather(const AirTest *result, Points *points)
+static void gather(const AirTest *result, const AirSite *site, Points *points)
 {
     const PlanFanTest *test = result->test;
     for (int i = 0; i < test->reading_count; i++) {
         if (!text_same(test->readings[i].label, result->label))
             continue;
-        AirReading reading = air_test_reading(test, i, usual_exponent);
+        AirReading reading = air_test_reading(test, i, site, usual_exponent);
         points->dp[points->count] = reading.dp_pa;
         points->q[points->count] = reading.q_m3_h;
         points->weight[points->count++] = reading.q_m3_h * reading.q_m3_h;
@@ -154,7 +164,7 @@ static double largest_step(const Points *points)
 {
     double largest = 0;
     for (int i = 0; i < points->count; i++) {
-        double next = (double)INFINITY;
+        double next = INFINITY;
         for (int j = 0; j < points->count; j++) {
             if (points->dp[j] > points->dp[i])
                 next = fmin(next, points->dp[j]);
@@ -167,7 +177,7 @@ static double largest_step(const Points *points)
 static void judge_pressures(AirTest *result, const Points *points)
 {
     const double slack = 0.5; /* Pa: gauges are read to whole numbers */
-    double top = 0, low = (double)INFINITY, shift = 0;
+    double top = 0, low = INFINITY, shift = 0;
     for (int i = 0; i < points->count; i++) {
         top = fmax(top, points->dp[i]);
         low = fmin(low, points->dp[i]);
@@ -187,7 +197,7 @@ static void judge_pressures(AirTest *result, const Points *points)
 }
 
 /* The limits the standards set for a test (docs/method-air.md, "Fan test", with their marks). */
-static void judge(AirTest *result, const Points *points, double height_m)
+static void judge(AirTest *result, const Points *points, const AirSite *site)
 {
     double difference = fabs(result->test->indoor_c - result->test->outdoor_c);
     if (!(result->n >= 0.5 && result->n <= 1))
@@ -195,17 +205,17 @@ static void judge(AirTest *result, const Points *points, double height_m)
     if (!(result->fit.r2 > 0.98))
         refuse(result, "the readings scatter: r2 is not above 0.98");
     judge_pressures(result, points);
-    if (height_m * difference > 250)
+    if (site && site->height_m * difference > 250)
         refuse(result, "the house is too high for such a difference of temperature: their product "
                        "is over 250 m K");
 }
 
-static void use_fit(AirTest *result)
+static void use_fit(AirTest *result, const AirSite *site)
 {
     const AirFit *fit = &result->fit;
     double low, high;
     result->n = fit->n;
-    result->to_reference = to_reference(result->test, fit->n);
+    result->to_reference = to_reference(result->test, site, fit->n);
     result->c_m3_h = exp(fit->ln_c) * result->to_reference;
     air_fit_limits(fit, AIR_TEST_PA, &low, &high);
     result->q50_m3_h = air_fit_flow(fit, AIR_TEST_PA) * result->to_reference;
@@ -215,14 +225,14 @@ static void use_fit(AirTest *result)
     result->n_high = fit->n + fit->t95 * fit->s_n;
 }
 
-static Status reduce_many(AirTest *result, double height_m)
+static Status reduce_many(AirTest *result, const AirSite *site)
 {
     size_t count = (size_t)result->count;
     double *numbers = mem_alloc(3 * count, sizeof *numbers);
     if (!numbers)
         return STATUS_MEMORY;
     Points points = {numbers, numbers + count, numbers + 2 * count, 0};
-    gather(result, &points);
+    gather(result, site, &points);
     Fault fault;
     fault_clear(&fault);
     if (air_fit(points.dp, points.q, NULL, points.count, &result->fit, &fault) != STATUS_OK ||
@@ -230,14 +240,14 @@ static Status reduce_many(AirTest *result, double height_m)
             STATUS_OK) {
         refuse(result, fault.reason);
     } else {
-        use_fit(result);
-        judge(result, &points, height_m);
+        use_fit(result, site);
+        judge(result, &points, site);
     }
     mem_free(numbers);
     return STATUS_OK;
 }
 
-static Status reduce(const PlanFanTest *test, int first, double height_m, AirTest *result)
+static Status reduce(const PlanFanTest *test, int first, const AirSite *site, AirTest *result)
 {
     Status status = STATUS_OK;
     bool any = first < test->reading_count;
@@ -247,27 +257,28 @@ static Status reduce(const PlanFanTest *test, int first, double height_m, AirTes
     result->regression = result->count >= REGRESSION_READINGS;
     forget_figures(result);
     if (result->regression)
-        status = reduce_many(result, height_m);
+        status = reduce_many(result, site);
     else
-        reduce_one(result);
+        reduce_one(result, site);
     if (!isnan(result->c_m3_h))
         result->ela4_mm2 =
             air_area_from_c(result->c_m3_h / 3600, 1, ela_pressure_pa, result->n) * 1e6;
     return status;
 }
 
-Status air_test_reduce_label(const PlanFanTest *test, int label, double height_m, AirTest *result)
+Status air_test_reduce_label(const PlanFanTest *test, int label, const AirSite *site,
+                             AirTest *result)
 {
-    return reduce(test, first_of_label(test, label), height_m, result);
+    return reduce(test, first_of_label(test, label), site, result);
 }
 
 /* The first label with readings enough for a regression; else the first reading alone. */
-Status air_test_reduce(const PlanFanTest *test, double height_m, AirTest *result)
+Status air_test_reduce(const PlanFanTest *test, const AirSite *site, AirTest *result)
 {
     int first = 0;
     for (int i = test->reading_count - 1; i >= 0; i--) {
         if (count_label(test, test->readings[i].label) >= REGRESSION_READINGS)
             first = i;
     }
-    return reduce(test, first, height_m, result);
+    return reduce(test, first, site, result);
 }

@@ -16,7 +16,8 @@ static double student_95(int freedom)
     if (freedom <= table)
         return t_points[freedom - 1];
     double z = 1.959963985, v = freedom;
-    return z + (z * z * z + z) / (4 * v) + (5 * pow(z, 5) + 16 * pow(z, 3) + 3 * z) / (96 * v * v);
+    return z + (pow(z, 3) + z) / (4 * v) + (5 * pow(z, 5) + 16 * pow(z, 3) + 3 * z) / (96 * v * v) +
+           (3 * pow(z, 7) + 19 * pow(z, 5) + 17 * pow(z, 3) - 15 * z) / (384 * v * v * v);
 }
 
 static Status check_points(const double *dp, const double *q, int count, Fault *fault)
@@ -29,7 +30,7 @@ static Status check_points(const double *dp, const double *q, int count, Fault *
     }
     bool differ = false;
     for (int i = 0; i < count; i++) {
-        if (!(dp[i] > 0) || !(q[i] > 0)) {
+        if (!(isfinite(dp[i]) && dp[i] > 0 && isfinite(q[i]) && q[i] > 0)) {
             fault_set(fault, STATUS_BAD_INPUT,
                       "reading %d has a pressure or a flow that is not above zero", i + 1);
             fault_advise(fault, "Leave the reading out, or correct it");

@@ -60,13 +60,14 @@ static void add_figures(TextBuffer *text, const AirTest *test)
     }
 }
 
-static void add_readings(TextBuffer *text, const AirTest *test)
+static void add_readings(const Answer *answer, const AirTest *test)
 {
+    TextBuffer *text = answer->text;
     const PlanFanTest *of = test->test;
-    double exponent = isnan(of->exponent) ? 0.65 : of->exponent;
+    double exponent = air_test_exponent(of);
     text_add(text, "\"readings\": [");
     for (int i = 0; i < of->reading_count; i++) {
-        AirReading reading = air_test_reading(of, i, exponent);
+        AirReading reading = air_test_reading(of, i, &answer->site, exponent);
         text_add(text, i ? ", {" : "{");
         member_word(text, "label", of->readings[i].label, ", ");
         member_number(text, "dp_pa", reading.dp_pa, ", ");
@@ -81,12 +82,12 @@ static Status add_labels(const Answer *answer, const AirTest *test)
 {
     TextBuffer *text = answer->text;
     Status status = STATUS_OK;
-    double first = (double)NAN, first_mapped = (double)NAN;
+    double first = NAN, first_mapped = NAN;
     text_add(text, "\"labels\": [");
     for (int i = 0; i < air_test_label_count(test->test) && status == STATUS_OK; i++) {
         AirTest one;
         AirBeside beside;
-        status = air_test_reduce_label(test->test, i, air_height(answer->air), &one);
+        status = air_test_reduce_label(test->test, i, &answer->site, &one);
         if (status == STATUS_OK)
             status = air_test_beside(answer->air, &one, &answer->budget, &beside, NULL);
         if (status != STATUS_OK)
@@ -121,7 +122,7 @@ static void add_beside(TextBuffer *text, const AirTest *test, const AirBeside *b
 static void add_zones(const Answer *answer, const AirTest *test)
 {
     TextBuffer *text = answer->text;
-    double exponent = isnan(test->n) ? 0.65 : test->n;
+    double exponent = isnan(test->n) ? air_test_exponent(test->test) : test->n;
     text_add(text, "\"zones\": [");
     for (int i = 0; i < test->test->zone_count; i++) {
         const PlanZoneReading *zone = &test->test->zones[i];
@@ -145,7 +146,7 @@ Status member_test(const Answer *answer, int index)
     const AnswerTest *of = &answer->tests[index];
     member_word(text, "id", of->test.test->id, ", ");
     add_figures(text, &of->test);
-    add_readings(text, &of->test);
+    add_readings(answer, &of->test);
     Status status = add_labels(answer, &of->test);
     add_beside(text, &of->test, &of->beside);
     add_zones(answer, &of->test);

@@ -55,7 +55,7 @@ static void add_end(NetSolver *solver, int row, double flow, const RunSums *sums
     }
     solver->balance[row] += flow;
     solver->flows[row] += sums->size;
-    *matrix_at(solver, row, row) += sums->slope;
+    solver->slope[row] += sums->slope;
 }
 
 /* What leaves each free node less what comes in, how much moves through it, and the matrix. A node
@@ -68,9 +68,9 @@ static void assemble(NetSolver *solver, const double *source, const double *pres
         double in = source && solver->reached[node] ? source[node] : 0;
         solver->balance[i] = -in;
         solver->flows[i] = fabs(in);
+        solver->excess[i] = solver->slope[i] = solver->reached[node] ? 0 : 1;
         for (int j = solver->first[i]; j < i; j++)
             *matrix_at(solver, i, j) = 0;
-        *matrix_at(solver, i, i) = solver->reached[node] ? 0 : 1;
     }
     for (int i = 0; i < solver->run_count; i++) {
         const NetRun *run = &solver->runs[i];
@@ -81,36 +81,41 @@ static void assemble(NetSolver *solver, const double *source, const double *pres
         add_end(solver, a, sums.flow, &sums);
         add_end(solver, b, -sums.flow, &sums);
         if (a >= 0 && b >= 0)
-            *matrix_at(solver, a > b ? a : b, a > b ? b : a) -= sums.slope;
+            *matrix_at(solver, a > b ? a : b, a > b ? b : a) += sums.slope;
+        else
+            solver->excess[a >= 0 ? a : b] += sums.slope;
     }
 }
 
-/* Solves matrix * step = -balance by L D L', in place; rows are short. */
+/* Solves matrix * step = -balance by elimination. The sums of the rows are carried along, so that a
+ * pivot is a sum of what is positive and nothing is taken from anything: where a wide link and a hair's
+ * breadth meet, the hair is not lost. */
 static void solve_step(NetSolver *solver)
 {
-    double *m = solver->matrix;
-    for (int i = 0; i < solver->free_count; i++) {
-        double *row = m + solver->start[i];
-        for (int j = solver->first[i]; j < i; j++) {
-            const double *other = m + solver->start[j];
-            int from = solver->first[i] > solver->first[j] ? solver->first[i] : solver->first[j];
-            for (int k = from; k < j; k++)
-                row[j] -= row[k] * other[k];
-        }
-        double right = -solver->balance[i];
-        for (int j = solver->first[i]; j < i; j++) {
-            double value = row[j] / m[solver->start[j] + (size_t)j];
-            row[i] -= row[j] * value;
-            row[j] = value;
-            right -= value * solver->step[j];
-        }
-        solver->step[i] = right;
-    }
+    double *step = solver->step;
     for (int i = 0; i < solver->free_count; i++)
-        solver->step[i] /= m[solver->start[i] + (size_t)i];
-    for (int i = solver->free_count - 1; i >= 0; i--) {
-        for (int j = solver->first[i]; j < i; j++)
-            solver->step[j] -= m[solver->start[i] + (size_t)j] * solver->step[i];
+        step[i] = -solver->balance[i];
+    for (int k = 0; k < solver->free_count; k++) {
+        const int *below = solver->below + solver->below_start[k];
+        int count = (int)(solver->below_start[k + 1] - solver->below_start[k]);
+        double pivot = solver->excess[k];
+        for (int n = 0; n < count; n++)
+            pivot += *matrix_at(solver, below[n], k);
+        for (int n = 0; n < count; n++) {
+            int i = below[n];
+            double share = *matrix_at(solver, i, k) / pivot;
+            for (int m = 0; m < n; m++)
+                *matrix_at(solver, i, below[m]) += share * *matrix_at(solver, below[m], k);
+            step[i] += share * step[k];
+            solver->excess[i] += share * solver->excess[k];
+        }
+        for (int n = 0; n < count; n++)
+            *matrix_at(solver, below[n], k) /= pivot;
+        step[k] /= pivot;
+    }
+    for (int k = solver->free_count - 1; k >= 0; k--) {
+        for (size_t n = solver->below_start[k]; n < solver->below_start[k + 1]; n++)
+            step[k] += *matrix_at(solver, solver->below[n], k) * step[solver->below[n]];
     }
 }
 
@@ -182,8 +187,7 @@ static void take_step(Descent *descent)
 static bool balanced(const NetSolver *solver, double share, double pressure_step)
 {
     for (int i = 0; i < solver->free_count; i++) {
-        double slope = *matrix_at(solver, i, i);
-        double allowed = fmax(share * solver->flows[i], pressure_step * slope);
+        double allowed = fmax(share * solver->flows[i], pressure_step * solver->slope[i]);
         if (!(fabs(solver->balance[i]) <= allowed))
             return false;
     }

@@ -111,6 +111,7 @@ static void order_rows(NetSolver *solver, int *degree)
     }
 }
 
+/* Places kept: of each row from its first link to a row before it up to the diagonal. */
 static size_t shape_rows(NetSolver *solver)
 {
     for (int i = 0; i < solver->free_count; i++)
@@ -126,9 +127,27 @@ static size_t shape_rows(NetSolver *solver)
     size_t size = 0;
     for (int i = 0; i < solver->free_count; i++) {
         solver->start[i] = size - (size_t)solver->first[i];
-        size += (size_t)(i - solver->first[i] + 1);
+        size += (size_t)(i - solver->first[i]);
     }
     return size;
+}
+
+/* The same places by column. */
+static void list_below(NetSolver *solver)
+{
+    for (int i = 0; i < solver->free_count; i++) {
+        for (int j = solver->first[i]; j < i; j++)
+            solver->below_start[j + 1]++;
+    }
+    for (int j = 0; j < solver->free_count; j++)
+        solver->below_start[j + 1] += solver->below_start[j];
+    for (int i = solver->free_count - 1; i >= 0; i--) {
+        for (int j = solver->first[i]; j < i; j++)
+            solver->below[--solver->below_start[j + 1]] = i;
+    }
+    /* Each start has gone back to the start of its column, one place too far on. */
+    for (int j = 0; j < solver->free_count; j++)
+        solver->below_start[j] = solver->below_start[j + 1];
 }
 
 static Status shape(NetSolver *solver)
@@ -138,8 +157,14 @@ static Status shape(NetSolver *solver)
         return STATUS_MEMORY;
     order_rows(solver, degree);
     mem_free(degree);
-    solver->matrix = mem_alloc(shape_rows(solver) + 1, sizeof *solver->matrix);
-    return solver->matrix ? STATUS_OK : STATUS_MEMORY;
+    size_t size = shape_rows(solver);
+    solver->matrix = mem_alloc(size + 1, sizeof *solver->matrix);
+    solver->below = mem_alloc(size + 1, sizeof *solver->below);
+    if (!solver->matrix || !solver->below)
+        return STATUS_MEMORY;
+    list_below(solver);
+    solver->below_start[solver->free_count] = size;
+    return STATUS_OK;
 }
 
 /* ---- making and freeing ---- */
@@ -153,7 +178,10 @@ static Status alloc(NetSolver *solver)
     solver->node_of = mem_alloc(nodes, sizeof *solver->node_of);
     solver->first = mem_alloc(nodes, sizeof *solver->first);
     solver->start = mem_alloc(nodes, sizeof *solver->start);
+    solver->below_start = mem_alloc(nodes + 1, sizeof *solver->below_start);
     solver->root = mem_alloc(nodes, sizeof *solver->root);
+    solver->excess = mem_alloc(nodes, sizeof *solver->excess);
+    solver->slope = mem_alloc(nodes, sizeof *solver->slope);
     solver->balance = mem_alloc(nodes, sizeof *solver->balance);
     solver->flows = mem_alloc(nodes, sizeof *solver->flows);
     solver->step = mem_alloc(nodes, sizeof *solver->step);
@@ -166,10 +194,10 @@ static Status alloc(NetSolver *solver)
     solver->entry_dp = mem_alloc(links, sizeof *solver->entry_dp);
     solver->entry_mass = mem_alloc(links, sizeof *solver->entry_mass);
     bool whole = solver->fixed && solver->reached && solver->row_of && solver->node_of &&
-                 solver->first && solver->start && solver->root && solver->balance &&
-                 solver->flows && solver->step && solver->trial && solver->runs && solver->z &&
-                 solver->c && solver->entry_of && solver->own_c && solver->entry_dp &&
-                 solver->entry_mass;
+                 solver->first && solver->start && solver->below_start && solver->root &&
+                 solver->excess && solver->slope && solver->balance && solver->flows &&
+                 solver->step && solver->trial && solver->runs && solver->z && solver->c &&
+                 solver->entry_of && solver->own_c && solver->entry_dp && solver->entry_mass;
     return whole ? STATUS_OK : STATUS_MEMORY;
 }
 
@@ -201,11 +229,12 @@ void net_solver_free(NetSolver *solver)
 {
     if (!solver)
         return;
-    void *const parts[] = {solver->fixed,  solver->reached, solver->row_of,   solver->node_of,
-                           solver->first,  solver->start,   solver->root,     solver->balance,
-                           solver->flows,  solver->step,    solver->trial,    solver->runs,
-                           solver->z,      solver->c,       solver->entry_of, solver->own_c,
-                           solver->powers, solver->matrix,  solver->entry_dp, solver->entry_mass};
+    void *const parts[] = {
+        solver->fixed,  solver->reached, solver->row_of,      solver->node_of,   solver->first,
+        solver->start,  solver->root,    solver->balance,     solver->flows,     solver->step,
+        solver->trial,  solver->runs,    solver->z,           solver->c,         solver->entry_of,
+        solver->own_c,  solver->below,   solver->below_start, solver->excess,    solver->slope,
+        solver->powers, solver->matrix,  solver->entry_dp,    solver->entry_mass};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         mem_free(parts[i]);
     mem_free(solver);

@@ -24,10 +24,15 @@ struct NetSolver {
     double *own_c;                 /* by link given */
     int *row_of;                   /* node to row of the matrix; -1: fixed */
     int *node_of;                  /* row to node */
-    int *first;    /* row to its first column: the matrix is kept from there to its diagonal */
-    size_t *start; /* row to where it starts in matrix: matrix[start[i] + j] is (i, j) */
-    int *root;     /* nodes joined by links of some size */
-    double *matrix, *balance, *flows, *step, *trial;
+    int *first; /* row to its first column: of each row the places before its diagonal are kept */
+    size_t *start; /* row to where it starts in matrix: matrix[start[i] + j] is (i, j), j < i */
+    int *below;    /* rows below the diagonal of a column that have a place there */
+    size_t *below_start;
+    int *root;      /* nodes joined by links of some size */
+    double *matrix; /* minus the entries beside the diagonal */
+    double *excess; /* by row: sum of the row, which is what leads to fixed nodes */
+    double *slope;  /* by row: the diagonal */
+    double *balance, *flows, *step, *trial;
     double outer_flow, outer_slope; /* of the ways between free and fixed nodes */
 };
 

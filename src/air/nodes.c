@@ -119,11 +119,8 @@ static Status add_node(AirWork *work, AirNodeKind kind, char *name)
         mem_free(name);
         return status;
     }
-    AirNode node = {.kind = kind,
-                    .name = name,
-                    .given_c = (double)NAN,
-                    .low_m = (double)INFINITY,
-                    .high_m = -(double)INFINITY};
+    AirNode node = {
+        .kind = kind, .name = name, .given_c = NAN, .low_m = INFINITY, .high_m = -INFINITY};
     air->nodes[air->node_count++] = node;
     return STATUS_OK;
 }
@@ -255,14 +252,16 @@ int air_zone_named(const Air *air, const char *name)
     return node > 0 ? node : -1;
 }
 
-double air_height(const Air *air)
+AirSite air_site(const Air *air)
 {
-    double low = (double)INFINITY, high = -(double)INFINITY;
+    double low = INFINITY, high = -INFINITY;
     for (int i = 0; i < air->node_count; i++) {
         if (air->nodes[i].kind == AIR_GROUP) {
             low = fmin(low, air->nodes[i].low_m);
             high = fmax(high, air->nodes[i].high_m);
         }
     }
-    return high > low ? high - low : (double)NAN;
+    AirSite site = {high > low ? high - low : (double)NAN,
+                    air->envelope->plan->settings.altitude_m};
+    return site;
 }

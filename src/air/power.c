@@ -9,7 +9,7 @@ void power_make(Power *power, double n)
         power->inverse[i] = 1 / middle;
     }
     for (int i = 0; i < POWER_EXPONENTS; i++)
-        power->scale[i] = pow(2, n * (i + POWER_EXPONENT_LOW));
+        power->scale[i] = pow(ldexp(1, i + POWER_EXPONENT_LOW), n);
     double term = 1;
     for (int i = 0; i < 6; i++) {
         term *= (n - i) / (i + 1);

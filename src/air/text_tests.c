@@ -131,7 +131,7 @@ static Status add_labels(const Answer *answer, const PlanFanTest *test)
     for (int i = 0; i < count && status == STATUS_OK; i++) {
         AirTest *into = i ? &one : &first;
         AirBeside *beside_into = i ? &beside : &first_beside;
-        status = air_test_reduce_label(test, i, air_height(answer->air), into);
+        status = air_test_reduce_label(test, i, &answer->site, into);
         if (status == STATUS_OK)
             status = air_test_beside(answer->air, into, &answer->budget, beside_into, NULL);
         if (status == STATUS_OK && count > 1)
@@ -144,12 +144,12 @@ static Status add_labels(const Answer *answer, const PlanFanTest *test)
 static void add_readings(const Answer *answer, const PlanFanTest *test)
 {
     TextBuffer *text = answer->text;
-    double exponent = isnan(test->exponent) ? 0.65 : test->exponent;
+    double exponent = air_test_exponent(test);
     for (int i = 0; i < test->reading_count; i++) {
         int same = 0;
         for (int j = 0; j < test->reading_count; j++)
             same += text_same(test->readings[i].label, test->readings[j].label);
-        AirReading reading = air_test_reading(test, i, exponent);
+        AirReading reading = air_test_reading(test, i, &answer->site, exponent);
         if (same == 1 || same >= 5 || isnan(reading.q50_m3_h))
             continue;
         text_add(text, "    reading at ");
@@ -168,7 +168,8 @@ static void add_zones(const Answer *answer, const AirTest *test)
     for (int i = 0; i < test->test->zone_count; i++) {
         const PlanZoneReading *zone = &test->test->zones[i];
         int node = air_zone_named(answer->air, zone->node);
-        AirSplit split = air_split(zone->house_to_zone_pa, isnan(test->n) ? 0.65 : test->n);
+        AirSplit split = air_split(zone->house_to_zone_pa,
+                                   isnan(test->n) ? air_test_exponent(test->test) : test->n);
         text_addf(text, "    %s: house ", node >= 0 ? say_node_name(answer, node) : zone->node);
         say_number(answer, zone->house_to_zone_pa, 1);
         text_add(text, " Pa over it at 50 Pa");
