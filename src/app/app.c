@@ -169,16 +169,15 @@ void app_place(const App *app, double x_ticks, double y_ticks, double *x, double
 
 /* ---- pressing by path ----------------------------------------------------------------------------------- */
 
-/* Scrolls the panel, or the list in front of it, on by a part of the window; false at its end. */
+/* Scrolls what is in front on by a part of the window; false at its end. */
 static bool scroll_on(App *app, bool from_top)
 {
-    bool panel = app->card == CARD_NONE && app->picker == CHOICE_NONE;
-    double *at = panel ? &app->scroll : &app->list_scroll;
-    double most = panel ? app->scroll_most : app->list_scroll_most, before = *at;
-    *at = from_top ? 0 : fmin(most, *at + app->height / 4);
-    if (from_top || *at > before)
+    Scroll *scroll = scroll_front(app);
+    double before = scroll->at;
+    scroll->at = from_top ? 0 : fmin(scroll->most, scroll->at + app->height / 4);
+    if (from_top || scroll->at > before)
         frame_build(app);
-    return *at > before;
+    return scroll->at > before;
 }
 
 const Widget *app_widget(App *app, const char *path)

@@ -30,6 +30,11 @@ PaintBox card_frame(App *app, double width, double height, Colour bar)
     return box;
 }
 
+static double button_high(const App *app)
+{
+    return fmax(round(44 * app->scale), app->ui.m.row);
+}
+
 /* Buttons in a row from the left, as wide as their words. */
 typedef struct CardButton {
     const char *path, *label;
@@ -40,7 +45,7 @@ typedef struct CardButton {
 static void buttons_build(App *app, double x, double y, double right, const CardButton *buttons,
                           int count)
 {
-    double rp = app->scale, high = fmax(round(44 * rp), app->ui.m.row);
+    double rp = app->scale, high = button_high(app);
     for (int i = 0; i < count; i++) {
         double width =
             round(ui_width(&app->ui, buttons[i].label, app->ui.m.body, FONT_NAME) + 40 * rp);
@@ -49,6 +54,31 @@ static void buttons_build(App *app, double x, double y, double right, const Card
                   buttons[i].look, true, buttons[i].action);
         x += width + round(12 * rp);
     }
+}
+
+/* Where the buttons at a card's foot begin. */
+static double foot_top(const App *app, PaintBox box)
+{
+    return box.y + box.height - round(28 * app->scale) - button_high(app);
+}
+
+/* What a card says, above its buttons: what does not fit is scrolled. */
+static Parts body_begin(App *app, PaintBox box, double pad, PaintBox *before)
+{
+    double frame = round(8 * app->scale), foot = foot_top(app, box) - round(10 * app->scale);
+    *before = app->ui.clip;
+    ui_clip(&app->ui, box_of(box.x + 2 * app->scale, box.y + frame, box.width - 4 * app->scale,
+                             foot - box.y - frame));
+    double top = box.y + round(24 * app->scale) - round(app->card_scroll.at);
+    return (Parts){&app->ui, box.x + pad, top, box.width - 2 * pad};
+}
+
+static void body_end(App *app, PaintBox box, const Parts *parts, PaintBox before)
+{
+    double foot = foot_top(app, box) - round(10 * app->scale);
+    ui_unclip(&app->ui, before);
+    app->card_scroll.most = fmax(0, parts->y + app->card_scroll.at - foot);
+    app->card_scroll.at = fmin(app->card_scroll.at, app->card_scroll.most);
 }
 
 static double big_title(App *app, double x, double y, double width, const char *text)
@@ -164,23 +194,41 @@ static double fact_line(App *app, double x, double y, double width, const char *
     return fmax(round(30 * rp), used + round(8 * rp));
 }
 
-static void error_card(App *app)
+/* What to do: as the fault has it, else the plainest way. */
+static double advice_build(App *app, double x, double y, double width)
 {
-    double rp = app->scale, pad = round(40 * rp);
+    char advice[FAULT_TEXT_SIZE];
     const Fault *fault = &app->fault;
-    bool save = app->fault_of_save, memory = fault->status == STATUS_MEMORY;
-    PaintBox box = card_frame(app, 864 * rp, 568 * rp, app->theme->state[SHOWN_FAILED]);
-    double x = box.x + pad, width = box.width - 2 * pad, y = box.y + round(34 * rp);
+    snprintf(advice, sizeof advice, "%s", fault->advice);
+    if (!advice[0] && fault->line > 0)
+        snprintf(advice, sizeof advice,
+                 "Correct line %d with a text editor, save the file, then try again.", fault->line);
+    if (!advice[0])
+        return 0;
+    double line = round(app->ui.m.head * 1.2), gap = round(app->ui.m.body * 2);
+    ui_text(&app->ui, x, y + line, "What to do", app->ui.m.head, FONT_NAME, app->theme->ink,
+            TEXT_START, width);
+    return line + gap +
+           ui_paragraph(&app->ui, x, y + line + gap, width, advice, app->ui.m.body, FONT_TEXT,
+                        app->theme->ink2);
+}
+
+static void error_body(App *app, Parts *parts)
+{
+    const Fault *fault = &app->fault;
+    double x = parts->x, width = parts->width, y = parts->y + round(10 * app->scale);
     char place[FAULT_PLACE_SIZE + 64] = "";
+    bool save = app->fault_of_save, memory = fault->status == STATUS_MEMORY;
     y += big_title(app, x, y, width,
                    memory ? "There is not enough memory"
                    : save ? "This plan could not be saved"
                           : "This plan could not be read");
-    ui_text(&app->ui, x, y + round(12 * rp),
-            save ? "What lay there before is as it was. The plan is still open and not lost."
-                 : "Nothing was loaded and nothing was changed. The file is as it was.",
-            app->ui.m.head, FONT_TEXT, app->theme->ink2, TEXT_START, width);
-    y += round(50 * rp);
+    y += round(12 * app->scale);
+    y += ui_paragraph(&app->ui, x, y, width,
+                      save ? "What lay there before is as it was. The plan is open and not lost."
+                           : "Nothing was loaded and nothing was changed. The file is as it was.",
+                      app->ui.m.head, FONT_TEXT, app->theme->ink2);
+    y += round(16 * app->scale);
     if (fault->line > 0)
         snprintf(place, sizeof place, "line %d, column %d%s%s", fault->line, fault->column,
                  fault->place[0] ? ":  " : "", fault->place);
@@ -189,26 +237,26 @@ static void error_card(App *app)
     y += fact_line(app, x, y, width, "File", fault->file);
     y += fact_line(app, x, y, width, "Place", place);
     y += fact_line(app, x, y, width, "Reason", fault->reason);
-    double buttons = box.y + box.height - round(28 * rp) - fmax(round(44 * rp), app->ui.m.row);
     y += excerpt_build(app, box_of(x, y, width, 0));
-    char advice[FAULT_TEXT_SIZE];
-    snprintf(advice, sizeof advice, "%s", fault->advice);
-    if (!advice[0] && fault->line > 0)
-        snprintf(advice, sizeof advice,
-                 "Correct line %d with a text editor, save the file, then try again.", fault->line);
-    if (advice[0] && y + round(60 * rp) < buttons) {
-        ui_text(&app->ui, x, y + round(16 * rp), "What to do", app->ui.m.head, FONT_NAME,
-                app->theme->ink, TEXT_START, width);
-        ui_paragraph(&app->ui, x, y + round(44 * rp), width, advice, app->ui.m.body, FONT_TEXT,
-                     app->theme->ink2);
-    }
-    const CardButton row[] = {
+    y += advice_build(app, x, y, width);
+    parts->y = y;
+}
+
+static void error_card(App *app)
+{
+    static const CardButton row[] = {
         {"error/again", "Try again", BUTTON_MAIN, {DO_TRY_AGAIN, 0, 0}},
         {"error/folder", "Show the folder", BUTTON_PLAIN, {DO_SHOW_FOLDER, 0, 0}},
         {"error/copy", "Copy this", BUTTON_PLAIN, {DO_COPY_FAULT, 0, 0}},
         {"error/close", "Close", BUTTON_PLAIN, {DO_CLOSE, 0, 0}}};
-    bool file = fault->file[0] != '\0';
-    buttons_build(app, x, buttons, box.x + box.width - pad, file ? row : row + 2, file ? 4 : 2);
+    double rp = app->scale, pad = round(40 * rp);
+    PaintBox before, box = card_frame(app, 864 * rp, 568 * rp, app->theme->state[SHOWN_FAILED]);
+    Parts parts = body_begin(app, box, pad, &before);
+    error_body(app, &parts);
+    body_end(app, box, &parts, before);
+    bool file = app->fault.file[0] != '\0';
+    buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, file ? row : row + 2,
+                  file ? 4 : 2);
 }
 
 /* ---- keys -------------------------------------------------------------------------------------------------------------- */
@@ -217,9 +265,11 @@ typedef struct KeyLine {
     const char *key, *text;
 } KeyLine;
 
+enum { KEY_LINES = 8 };
+
 typedef struct KeyGroup {
     const char *name;
-    KeyLine lines[8];
+    KeyLine lines[KEY_LINES];
 } KeyGroup;
 
 static const KeyGroup groups[] = {
@@ -280,37 +330,44 @@ static const KeyGroup groups[] = {
       {"Ctrl Q", "leave"}}},
 };
 
+static void key_group(App *app, double x, double y, double width, const KeyGroup *group)
+{
+    Ui *ui = &app->ui;
+    double rp = app->scale, pitch = round(30 * rp);
+    ui_text(ui, x, y, group->name, ui->m.head, FONT_NAME, app->theme->ink, TEXT_START, width);
+    for (int j = 0; j < KEY_LINES && group->lines[j].key; j++) {
+        double line = round(y + (j + 1) * pitch + 2 * rp);
+        double cap = ui_key(ui, x, line, group->lines[j].key), aside = fmax(84 * rp, cap + 10 * rp);
+        ui_text(ui, x + aside, line, group->lines[j].text, ui->m.body, FONT_TEXT, app->theme->ink,
+                TEXT_START, width - aside - 6 * rp);
+    }
+}
+
 static void keys_card(App *app)
 {
+    enum { GROUPS = sizeof groups / sizeof groups[0] };
     Ui *ui = &app->ui;
     double rp = app->scale, pad = round(36 * rp);
     bool narrow = app->width < 1060 * rp;
-    int columns = narrow ? 2 : 4, rows = 8 / columns;
-    PaintBox box = card_frame(app, (narrow ? 620 : 1088) * rp, (narrow ? 1120 : 640) * rp, 0);
-    double x = box.x + pad, y = box.y + round(22 * rp), width = box.width - 2 * pad;
-    double used = ui_width(ui, "Every key", ui->m.figure, FONT_NAME);
-    y += big_title(app, x, y, width, "Every key");
-    ui_text(ui, x + used + 22 * rp, y - round(ui->m.figure * 0.45),
+    int columns = narrow ? 2 : 4;
+    PaintBox before,
+        box = card_frame(app, (narrow ? 620 : 1088) * rp, (narrow ? 1160 : 660) * rp, 0);
+    Parts parts = body_begin(app, box, pad, &before);
+    double aside = ui_width(ui, "Every key", ui->m.figure, FONT_NAME) + 22 * rp;
+    parts.y += big_title(app, parts.x, parts.y, parts.width, "Every key");
+    ui_text(ui, parts.x + aside, parts.y - round(ui->m.figure * 0.45),
             "Every one has a button or a tap that does the same.", ui->m.body, FONT_TEXT,
-            app->theme->ink2, TEXT_START, width - used - 22 * rp);
-    double column = floor(width / columns), high = (box.y + box.height - y - round(80 * rp)) / rows;
-    double pitch = fmin(round(30 * rp), (high - 30 * rp) / 7.4);
-    for (int i = 0; i < 8; i++) {
-        double gx = x + (i % columns) * column, gy = y + round(18 * rp) + (i / columns) * high;
-        ui_text(ui, gx, gy, groups[i].name, ui->m.head, FONT_NAME, app->theme->ink, TEXT_START,
-                column);
-        for (int j = 0; j < 8 && groups[i].lines[j].key; j++) {
-            double ly = round(gy + (j + 1) * pitch + 2 * rp);
-            double cap = ui_key(ui, gx, ly, groups[i].lines[j].key);
-            double tx = fmax(84 * rp, cap + 10 * rp);
-            ui_text(ui, gx + tx, ly, groups[i].lines[j].text, ui->m.body, FONT_TEXT,
-                    app->theme->ink, TEXT_START, column - tx - 6 * rp);
-        }
-    }
-    double wide = round(116 * rp), row = fmax(round(40 * rp), ui->m.row);
+            app->theme->ink2, TEXT_START, parts.width - aside);
+    double column = floor(parts.width / columns), high = round(248 * rp);
+    parts.y += round(18 * rp);
+    for (int i = 0; i < GROUPS; i++)
+        key_group(app, parts.x + (i % columns) * column, parts.y + (double)(i / columns) * high,
+                  column, &groups[i]);
+    parts.y += (double)(GROUPS / columns) * high;
+    body_end(app, box, &parts, before);
+    double wide = round(116 * rp);
     ui_button(ui, "keys/close",
-              box_of(box.x + box.width - pad - wide, box.y + box.height - round(22 * rp) - row,
-                     wide, row),
+              box_of(box.x + box.width - pad - wide, foot_top(app, box), wide, button_high(app)),
               "Close", BUTTON_MAIN, true, (Action){DO_CLOSE, 0, 0});
 }
 
@@ -320,7 +377,8 @@ static void new_card(App *app)
 {
     double rp = app->scale, pad = round(40 * rp);
     PaintBox box = card_frame(app, 640 * rp, 640 * rp + (app->ui.m.row - 36 * rp) * 7, 0);
-    Parts parts = {&app->ui, box.x + pad, box.y + round(24 * rp), box.width - 2 * pad};
+    PaintBox before;
+    Parts parts = body_begin(app, box, pad, &before);
     parts.y += big_title(app, parts.x, parts.y, parts.width, "A new plan");
     parts_text(&parts, "Asked once; all of it can be changed later.", app->theme->ink2);
     panel_field(app, &parts, FIELD_NEW_NAME);
@@ -331,11 +389,10 @@ static void new_card(App *app)
     panel_choices(app, &parts, CHOICE_NEW_BARRIER, "Air barrier of the outside walls");
     parts_small(&parts, "Lining: the board inside, joint by joint. Sheathing: the board outside; "
                         "the wall joints that open outdoors are then left to it.");
+    body_end(app, box, &parts, before);
     const CardButton row[] = {{"new/create", "Begin to draw", BUTTON_MAIN, {DO_CREATE, 0, 0}},
                               {"new/close", "Close", BUTTON_PLAIN, {DO_CLOSE, 0, 0}}};
-    buttons_build(app, parts.x,
-                  box.y + box.height - round(28 * rp) - fmax(round(44 * rp), app->ui.m.row),
-                  box.x + box.width - pad, row, 2);
+    buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, row, 2);
 }
 
 /* ---- saving, sheets ----------------------------------------------------------------------------------------------------------- */
@@ -393,7 +450,8 @@ static void sheets_build(App *app)
 {
     double rp = app->scale, pad = round(40 * rp);
     PaintBox box = card_frame(app, 560 * rp, 360 * rp + (app->ui.m.row - 36 * rp) * 3, 0);
-    Parts parts = {&app->ui, box.x + pad, box.y + round(24 * rp), box.width - 2 * pad};
+    PaintBox before;
+    Parts parts = body_begin(app, box, pad, &before);
     parts.y += big_title(app, parts.x, parts.y, parts.width, "Sheets");
     parts_text(&parts,
                "The air-sealing sheets of this plan as one PDF file, to the largest scale that "
@@ -401,12 +459,11 @@ static void sheets_build(App *app)
                app->theme->ink2);
     panel_picker(app, &parts, CHOICE_SHEET_SIZE, "Paper");
     panel_field(app, &parts, FIELD_SHEETS_PATH);
+    body_end(app, box, &parts, before);
     const CardButton row[] = {
         {"sheets/write", "Write the sheets", BUTTON_MAIN, {DO_WRITE_SHEETS, 0, 0}},
         {"sheets/close", "Close", BUTTON_PLAIN, {DO_CLOSE, 0, 0}}};
-    buttons_build(app, parts.x,
-                  box.y + box.height - round(28 * rp) - fmax(round(44 * rp), app->ui.m.row),
-                  box.x + box.width - pad, row, 2);
+    buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, row, 2);
 }
 
 /* ---- questions ------------------------------------------------------------------------------------------------------------------- */
@@ -419,9 +476,7 @@ static void question(App *app, const char *title, const char *text, const CardBu
     Parts parts = {&app->ui, box.x + pad, box.y + round(26 * rp), box.width - 2 * pad};
     parts.y += big_title(app, parts.x, parts.y, parts.width, title);
     parts_text(&parts, text, app->theme->ink2);
-    buttons_build(app, parts.x,
-                  box.y + box.height - round(28 * rp) - fmax(round(44 * rp), app->ui.m.row),
-                  box.x + box.width - pad, row, count);
+    buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, row, count);
 }
 
 static void unsaved_card(App *app)

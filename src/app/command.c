@@ -12,6 +12,7 @@ static void open_card(App *app, Card card)
 {
     app->under = app->card == CARD_START ? CARD_START : CARD_NONE;
     app->card = card;
+    app->card_scroll.at = 0;
     app->picker = CHOICE_NONE;
     app->drawer = DRAWER_NONE;
 }
@@ -53,6 +54,7 @@ static void change_scale(App *app, int by)
     double larger = by == 0 ? 1 : app->larger * (by > 0 ? LARGER_STEP : 1 / LARGER_STEP);
     app->larger = fmin(LARGER_MOST, fmax(1 / LARGER_MOST, larger));
     app->scale = app->window_scale * app->larger;
+    app->fit_wanted = app->fitted;
 }
 
 static void undo_to(App *app, int back)
@@ -70,7 +72,7 @@ static void show_panel(App *app, Panel panel)
     app->panel = app->panel == panel ? PANEL_AUTO : panel;
     app->lit.on = false;
     app->finding = -1;
-    app->scroll = 0;
+    app->panel_scroll.at = 0;
     app->picker = CHOICE_NONE;
 }
 
@@ -348,7 +350,7 @@ static bool do_selected(App *app, Action action)
         return true;
     case DO_PICKER:
         app->picker = app->picker == (Choice)action.a ? CHOICE_NONE : (Choice)action.a;
-        app->list_scroll = 0;
+        app->list_scroll.at = 0;
         return true;
     case DO_FIELD:
         field_begin(app, (Field)action.a);

@@ -390,11 +390,11 @@ void picker_build(App *app)
     draw_list_box(&app->list, box, app->theme->card);
     PaintBox before = ui->clip;
     ui_clip(ui, box);
-    app->list_scroll_most = fmax(0, whole - high);
-    app->list_scroll = fmin(app->list_scroll, app->list_scroll_most);
+    app->list_scroll.most = fmax(0, whole - high);
+    app->list_scroll.at = fmin(app->list_scroll.at, app->list_scroll.most);
     for (int i = 0; i < count; i++)
         picker_row(app,
-                   box_of(box.x, round(box.y + pad + i * each - app->list_scroll), width, each),
+                   box_of(box.x, round(box.y + pad + i * each - app->list_scroll.at), width, each),
                    values[i]);
     ui_unclip(ui, before);
     draw_list_frame(&app->list, box, fmax(1, round(1.5 * rp)), app->theme->ink);

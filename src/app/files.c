@@ -390,7 +390,7 @@ void files_listed(App *app, const Input *input)
     set_path(folder->asked, input->bytes ? input->bytes : input->text);
     folder->count = 0;
     folder->chosen = -1;
-    app->list_scroll = 0;
+    app->list_scroll.at = 0;
     for (int i = 0; i < input->entry_count; i++)
         if (!put_row(folder, &input->entries[i]))
             app->no_memory = true;

@@ -144,6 +144,13 @@ static void title_build(App *app)
     say_clean(app->title);
 }
 
+Scroll *scroll_front(App *app)
+{
+    if (app->picker != CHOICE_NONE || app->card == CARD_START || app->card == CARD_SAVE_AS)
+        return &app->list_scroll;
+    return app->card != CARD_NONE ? &app->card_scroll : &app->panel_scroll;
+}
+
 void frame_build(App *app)
 {
     Ui *ui = &app->ui;

@@ -12,7 +12,7 @@ void hand_take(App *app, Hand hand)
     app->drawer = DRAWER_NONE;
     app->picker = CHOICE_NONE;
     app->panel = PANEL_AUTO;
-    app->scroll = 0;
+    app->panel_scroll.at = 0;
     app->drag.what = DRAG_NOTHING;
     app->joint.placed = app->hole.placed = 0;
     app->joint.placed_length = 0;

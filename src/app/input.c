@@ -171,17 +171,10 @@ static void widget_tapped(App *app, const Widget *widget, const Gesture *gesture
     command_do(app, own.action);
 }
 
-static bool over_panel(const App *app, double x, double y)
+static void scroll(App *app, double by)
 {
-    return app->card == CARD_NONE && panel_wanted(app) && box_has(app->panel_box, x, y);
-}
-
-static void scroll(App *app, double x, double y, double by)
-{
-    if (app->card == CARD_NONE && app->picker == CHOICE_NONE && over_panel(app, x, y))
-        app->scroll = fmin(app->scroll_most, fmax(0, app->scroll + by));
-    else
-        app->list_scroll = fmin(app->list_scroll_most, fmax(0, app->list_scroll + by));
+    Scroll *front = scroll_front(app);
+    front->at = fmin(front->most, fmax(0, front->at + by));
 }
 
 static void dragged(App *app, const Gesture *gesture)
@@ -197,7 +190,7 @@ static void dragged(App *app, const Gesture *gesture)
     if (gesture->kind == GESTURE_DRAG_BEGIN)
         app->scroll_from = gesture->y0;
     else if (gesture->kind == GESTURE_DRAG) {
-        scroll(app, gesture->x0, gesture->y0, app->scroll_from - gesture->y);
+        scroll(app, app->scroll_from - gesture->y);
         app->scroll_from = gesture->y;
     } else if (gesture->kind == GESTURE_DRAG_END && widget &&
                box_has(widget->box, gesture->x, gesture->y) &&
@@ -280,7 +273,7 @@ static void wheel(App *app, const Input *input)
 {
     const Widget *widget = widget_at(app, input->x, input->y);
     if (!widget || widget->region != REGION_CANVAS) {
-        scroll(app, input->x, input->y, -input->wheel * WHEEL_ROWS * app->scale);
+        scroll(app, -input->wheel * WHEEL_ROWS * app->scale);
         return;
     }
     if (input->mods & MOD_SHIFT)
@@ -313,6 +306,7 @@ static void sized(App *app, const Input *input)
     app->height = input->y;
     app->window_scale = input->scale > 0 ? input->scale : app->window_scale;
     app->scale = app->window_scale * app->larger;
+    app->fit_wanted = app->fit_wanted || app->fitted;
     app->dpi = input->dpi > 0 ? input->dpi : app->dpi;
 }
 

@@ -33,7 +33,7 @@ void level_go(App *app, int level)
     }
     app->level = level;
     if (app->panel == PANEL_LEVEL)
-        app->scroll = 0;
+        app->panel_scroll.at = 0;
 }
 
 enum { LEVELS_MOST = 64 };

@@ -107,17 +107,19 @@ void panel_build(App *app, PaintBox box)
     PaintBox seen = box_of(box.x, box.y, box.width, box.height - foot), before = ui->clip;
     ui_clip(ui, seen);
     double top = seen.y + round(20 * rp);
-    Parts parts = {ui, box.x + round(20 * rp), top - round(app->scroll),
+    Parts parts = {ui, box.x + round(20 * rp), top - round(app->panel_scroll.at),
                    box.width - round(36 * rp)};
     content_build(app, &parts);
     ui_unclip(ui, before);
-    app->scroll_most = fmax(0, parts.y + app->scroll - (seen.y + seen.height));
-    app->scroll = fmin(app->scroll, app->scroll_most);
-    if (app->scroll_most > 0) { /* how far the panel reaches, and where it is */
-        double whole = seen.height + app->scroll_most, bar = seen.height * seen.height / whole;
+    app->panel_scroll.most = fmax(0, parts.y + app->panel_scroll.at - (seen.y + seen.height));
+    app->panel_scroll.at = fmin(app->panel_scroll.at, app->panel_scroll.most);
+    if (app->panel_scroll.most > 0) { /* how far the panel reaches, and where it is */
+        double whole = seen.height + app->panel_scroll.most,
+               bar = seen.height * seen.height / whole;
         draw_list_box(&app->list,
                       box_of(box.x + box.width - round(5 * rp),
-                             seen.y + app->scroll / whole * seen.height, round(3 * rp), bar),
+                             seen.y + app->panel_scroll.at / whole * seen.height, round(3 * rp),
+                             bar),
                       app->theme->faint);
     }
 }

@@ -13,7 +13,7 @@ void select_none(App *app)
 {
     app->selection = (Selection){.thing = THING_NONE, .index = -1};
     app->picker = CHOICE_NONE;
-    app->scroll = 0;
+    app->panel_scroll.at = 0;
 }
 
 static GeomPoint halfway(GeomPoint a, GeomPoint b)

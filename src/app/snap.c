@@ -149,7 +149,7 @@ static void offer_drawn(Search *search)
     if (ask->what & SNAP_ANGLES || ask->square_only) {
         GeomPoint last = ask->drawn[n - 1];
         offer(&search->x, fabs(last.x - ask->x), ask->reach, 1, last.x, last, SNAPPED_LINE,
-              "straight up", "");
+              "straight up and down", "");
         offer(&search->y, fabs(last.y - ask->y), ask->reach, 1, last.y, last, SNAPPED_LINE,
               "straight across", "");
     }
@@ -276,7 +276,7 @@ static Snap square_to(const SnapAsk *ask)
         snap.at.y = last.y;
     else
         snap.at.x = last.x;
-    say(&snap, level ? "straight across" : "straight up");
+    say(&snap, level ? "straight across" : "straight up and down");
     return snap;
 }
 

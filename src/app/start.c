@@ -200,11 +200,12 @@ void chooser_build(App *app, PaintBox box, bool saving)
     PaintBox list = box_of(box.x, y, box.width, fmax(each, high)), before = ui->clip;
     draw_list_box(&app->list, list, t->card);
     ui_clip(ui, list);
-    app->list_scroll_most = fmax(0, app->folder.count * each - list.height);
-    app->list_scroll = fmin(app->list_scroll, app->list_scroll_most);
+    app->list_scroll.most = fmax(0, app->folder.count * each - list.height);
+    app->list_scroll.at = fmin(app->list_scroll.at, app->list_scroll.most);
     for (int i = 0; i < app->folder.count; i++)
         entry_build(
-            app, box_of(list.x, round(list.y + i * each - app->list_scroll), list.width, each), i);
+            app, box_of(list.x, round(list.y + i * each - app->list_scroll.at), list.width, each),
+            i);
     if (app->folder.count == 0)
         ui_text(ui, list.x + 16 * rp, list.y + round(28 * rp), "No folders and no plans here.",
                 ui->m.body, FONT_TEXT, t->ink2, TEXT_START, 0);

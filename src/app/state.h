@@ -144,6 +144,11 @@ typedef struct Folder {
 /* What is being waited for from outside. */
 typedef enum After { AFTER_NOTHING, AFTER_OPEN, AFTER_NEW, AFTER_QUIT } After;
 
+/* How far something that does not fit is scrolled, pixels. */
+typedef struct Scroll {
+    double at, most;
+} Scroll;
+
 /* Joint pieces lit on the plan because their row of a list was tapped. */
 typedef struct Lit {
     bool on, lid_only;
@@ -174,8 +179,7 @@ struct App {
     Field field;   /* being typed into, FIELD_NONE */
     TextField text;
     char text_fault[FAULT_TEXT_SIZE];
-    double scroll, scroll_most; /* of the panel */
-    double list_scroll, list_scroll_most;
+    Scroll panel_scroll, list_scroll, card_scroll;
     double scroll_from; /* where a finger that scrolls was last */
     /* drawing */
     DrawList list;
@@ -192,7 +196,7 @@ struct App {
     int stack_box_capacity;
     /* the view of the plan: place of the canvas's upper left corner, pixels a tick */
     double view_x, view_y, view_scale;
-    bool fit_wanted;
+    bool fit_wanted, fitted; /* fitted: it shows the whole house and goes on to */
     int level;
     unsigned planes;
     bool only_open;
@@ -433,6 +437,8 @@ void gesture_take(App *app, const Gesture *gesture);
 /* ---- frame.c and the parts of the screen ------------------------------------------------------------------- */
 
 void frame_build(App *app);
+/* What the wheel scrolls where nothing else is under it: the list, card or panel in front. */
+Scroll *scroll_front(App *app);
 void head_build(App *app, PaintBox box);
 void stack_build(App *app, PaintBox box);
 void tray_build(App *app, PaintBox box);

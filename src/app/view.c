@@ -66,6 +66,7 @@ PlanLook app_look(const App *app)
 
 void view_fit_all(App *app)
 {
+    app->fitted = true;
     GeomPoint low, high;
     const Plan *plan = app_shown_plan(app);
     double rp = canvas_rp(app);
@@ -88,6 +89,7 @@ void view_fit_all(App *app)
 
 void view_zoom(App *app, double by, double x, double y)
 {
+    app->fitted = false;
     double cx = x - app->canvas.x, cy = y - app->canvas.y;
     double least = SCALE_LEAST * app->scale, most = SCALE_MOST * app->scale;
     double scale = fmin(most, fmax(least, app->view_scale * by));
@@ -98,6 +100,7 @@ void view_zoom(App *app, double by, double x, double y)
 
 void view_pan(App *app, double dx, double dy)
 {
+    app->fitted = false;
     app->view_x -= dx / app->view_scale;
     app->view_y += dy / app->view_scale;
 }
