@@ -167,7 +167,7 @@ void app_place(const App *app, double x_ticks, double y_ticks, double *x, double
     *y = app->canvas.y + view_y(&view, y_ticks);
 }
 
-/* ---- pressing by path ----------------------------------------------------------------------------------- */
+/* ---- pressing by path ------------------------------------------------------------------------ */
 
 /* Scrolls what is in front on by a part of the window; false at its end. */
 static bool scroll_on(App *app, bool from_top)

@@ -74,7 +74,7 @@ bool app_wants_text(const App *app);
 /* Title of the window. */
 const char *app_title(const App *app);
 
-/* ---- for scripts and tests ------------------------------------------------------------------------ */
+/* ---- for scripts and tests ------------------------------------------------------------------- */
 
 const Ui *app_ui(const App *app);
 /* The widget of that path, its panel or list scrolled on where that is needed; NULL when there is

@@ -88,7 +88,7 @@ static double big_title(App *app, double x, double y, double width, const char *
     return round(app->ui.m.figure * 1.45);
 }
 
-/* ---- what went wrong --------------------------------------------------------------------------------------------- */
+/* ---- what went wrong ------------------------------------------------------------------------- */
 
 /* The beginning of a line of the bytes, its length in *length; NULL when there is none. */
 static const char *line_at(const char *bytes, int line, size_t *length)
@@ -259,7 +259,7 @@ static void error_card(App *app)
                   file ? 4 : 2);
 }
 
-/* ---- keys -------------------------------------------------------------------------------------------------------------- */
+/* ---- keys ------------------------------------------------------------------------------------ */
 
 typedef struct KeyLine {
     const char *key, *text;
@@ -371,7 +371,7 @@ static void keys_card(App *app)
               "Close", BUTTON_MAIN, true, (Action){DO_CLOSE, 0, 0});
 }
 
-/* ---- a new plan ----------------------------------------------------------------------------------------------------------- */
+/* ---- a new plan ------------------------------------------------------------------------------ */
 
 static void new_card(App *app)
 {
@@ -395,7 +395,7 @@ static void new_card(App *app)
     buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, row, 2);
 }
 
-/* ---- saving, sheets ----------------------------------------------------------------------------------------------------------- */
+/* ---- saving, sheets -------------------------------------------------------------------------- */
 
 static void save_card(App *app)
 {
@@ -466,7 +466,7 @@ static void sheets_build(App *app)
     buttons_build(app, parts.x, foot_top(app, box), box.x + box.width - pad, row, 2);
 }
 
-/* ---- questions ------------------------------------------------------------------------------------------------------------------- */
+/* ---- questions ------------------------------------------------------------------------------- */
 
 static void question(App *app, const char *title, const char *text, const CardButton *row,
                      int count)

@@ -6,7 +6,7 @@
 #include <stddef.h>
 #include <string.h>
 
-/* ---- one record -------------------------------------------------------------------------------------- */
+/* ---- one record ------------------------------------------------------------------------------ */
 
 /* A state as it is shown, as the plan keeps it. */
 static void set_state(int shown, PlanState *state, PlanEvidence *evidence)
@@ -163,7 +163,7 @@ static bool space_change(PlanSpace *space, const Change *change)
     return true;
 }
 
-/* ---- what is selected ---------------------------------------------------------------------------------- */
+/* ---- what is selected ------------------------------------------------------------------------ */
 
 static bool change_holes(App *app, const Change *change, const char *label)
 {
@@ -317,7 +317,7 @@ static bool change_space(App *app, const Change *change, const char *label)
     return edit_end(app, ok);
 }
 
-/* ---- walls ------------------------------------------------------------------------------------------------ */
+/* ---- walls ----------------------------------------------------------------------------------- */
 
 int change_wall_mark(const App *app)
 {
@@ -389,7 +389,7 @@ bool change_selected(App *app, const Change *change, const char *label)
     }
 }
 
-/* ---- the level, the plan ------------------------------------------------------------------------------------ */
+/* ---- the level, the plan --------------------------------------------------------------------- */
 
 static bool level_change(PlanLevel *level, const Change *change)
 {

@@ -40,7 +40,7 @@ const char *choice_path(Choice choice)
     return paths[choice];
 }
 
-/* ---- the options ----------------------------------------------------------------------------------- */
+/* ---- the options ----------------------------------------------------------------------------- */
 
 static int count_up(int values[CHOICE_OPTIONS], int from, int count)
 {
@@ -134,7 +134,7 @@ int choice_options(const App *app, Choice choice, int values[CHOICE_OPTIONS])
     }
 }
 
-/* ---- how they are called ------------------------------------------------------------------------------ */
+/* ---- how they are called --------------------------------------------------------------------- */
 
 static const char *one_of(int value, const char *first, const char *second)
 {
@@ -203,7 +203,7 @@ const char *choice_label(const App *app, Choice choice, int value, char *buffer,
     return buffer;
 }
 
-/* ---- the value now --------------------------------------------------------------------------------------- */
+/* ---- the value now --------------------------------------------------------------------------- */
 
 static int gap_value(double mm)
 {
@@ -347,7 +347,7 @@ int choice_now(const App *app, Choice choice)
     return hand_now(app, choice);
 }
 
-/* ---- setting ------------------------------------------------------------------------------------------------ */
+/* ---- setting --------------------------------------------------------------------------------- */
 
 static bool set_new(App *app, Choice choice, int value)
 {

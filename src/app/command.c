@@ -224,7 +224,7 @@ static void take_method(App *app, int method)
     }
 }
 
-/* ---- groups of commands: true when it was one of theirs ------------------------------------------------ */
+/* ---- groups of commands: true when it was one of theirs -------------------------------------- */
 
 static bool do_hands(App *app, Action action)
 {

@@ -20,7 +20,7 @@ static void drawer_frame(App *app, PaintBox box)
     catch_behind(app, "drawer", box, (Action){DO_CATCH, 0, 0});
 }
 
-/* ---- kinds of holes ------------------------------------------------------------------------------------- */
+/* ---- kinds of holes -------------------------------------------------------------------------- */
 
 enum { FAMILIES = 5 };
 
@@ -136,7 +136,7 @@ static void kinds_build(App *app)
     (columns ? kinds_in_columns : kinds_in_blocks)(app, box_inset(box, pad), head, each, gap);
 }
 
-/* ---- kinds of rooms ---------------------------------------------------------------------------------------- */
+/* ---- kinds of rooms -------------------------------------------------------------------------- */
 
 static void spaces_build(App *app)
 {
@@ -169,7 +169,7 @@ static void spaces_build(App *app)
     }
 }
 
-/* ---- seals ---------------------------------------------------------------------------------------------------- */
+/* ---- seals ----------------------------------------------------------------------------------- */
 
 static void methods_build(App *app)
 {
@@ -200,7 +200,7 @@ static void methods_build(App *app)
     }
 }
 
-/* ---- levels ------------------------------------------------------------------------------------------------------ */
+/* ---- levels ---------------------------------------------------------------------------------- */
 
 static void levels_build(App *app)
 {
@@ -232,7 +232,7 @@ static void levels_build(App *app)
     }
 }
 
-/* ---- the pad -------------------------------------------------------------------------------------------------------- */
+/* ---- the pad --------------------------------------------------------------------------------- */
 
 static bool types_words(const App *app)
 {
@@ -321,7 +321,7 @@ void drawer_build(App *app)
     }
 }
 
-/* ---- lists of pickers --------------------------------------------------------------------------------------------------- */
+/* ---- lists of pickers ------------------------------------------------------------------------ */
 
 /* Where the picker that opened it stands; the middle of the window when it is scrolled away. */
 static PaintBox picker_home(const App *app)

@@ -71,7 +71,7 @@ const char *field_label(Field field)
     return rows[field].label;
 }
 
-/* ---- what stands in it ------------------------------------------------------------------------------- */
+/* ---- what stands in it ----------------------------------------------------------------------- */
 
 static const char *settings_words(const PlanSettings *settings, Field field)
 {
@@ -269,7 +269,7 @@ const char *field_hint(const App *app, Field field, char *buffer, size_t size)
     return buffer;
 }
 
-/* ---- taking it over ------------------------------------------------------------------------------------- */
+/* ---- taking it over -------------------------------------------------------------------------- */
 
 /* A length typed for a small thing: a bare number is inches, not feet. */
 static Status small_length(const App *app, const char *text, int32_t *ticks, Fault *fault)

@@ -77,7 +77,7 @@ void path_join(const char *folder, const char *name, char path[TEXT_FIELD_SIZE])
     set_path(path, joined);
 }
 
-/* ---- plans lately open ---------------------------------------------------------------------------- */
+/* ---- plans lately open ----------------------------------------------------------------------- */
 
 static void recent_drop(Recent *recent)
 {
@@ -181,7 +181,7 @@ static const char *whole_path(const Input *input)
     return input->whole ? input->whole : input->text;
 }
 
-/* ---- opening --------------------------------------------------------------------------------------- */
+/* ---- opening --------------------------------------------------------------------------------- */
 
 static void go_on(App *app)
 {
@@ -284,7 +284,7 @@ void files_create(App *app)
     hand_take(app, HAND_ROOM);
 }
 
-/* ---- saving ------------------------------------------------------------------------------------------ */
+/* ---- saving ---------------------------------------------------------------------------------- */
 
 static void with_ending(char path[TEXT_FIELD_SIZE], const char *ending)
 {
@@ -342,7 +342,7 @@ void files_saved(App *app, const Input *input)
     go_on(app);
 }
 
-/* ---- the chooser --------------------------------------------------------------------------------------- */
+/* ---- the chooser ----------------------------------------------------------------------------- */
 
 void files_list(App *app, const char *path)
 {

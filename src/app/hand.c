@@ -140,7 +140,7 @@ GeomPoint hole_snap(const App *app, double x, double y, int kind, int skip,
     return snap.at;
 }
 
-/* ---- moving the view, the square hole ------------------------------------------------------------ */
+/* ---- moving the view, the square hole -------------------------------------------------------- */
 
 static bool pans(const App *app, const Gesture *gesture)
 {
@@ -261,7 +261,7 @@ void hand_gesture(App *app, const Gesture *gesture)
     }
 }
 
-/* ---- lengths typed while drawing ----------------------------------------------------------------- */
+/* ---- lengths typed while drawing ------------------------------------------------------------- */
 
 /* What a length may be typed with; letters (cm, ft, in) only once there is a digit. */
 static bool length_byte(const App *app, char byte)

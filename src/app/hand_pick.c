@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-/* ---- grips of a seal that covers a part --------------------------------------------------------- */
+/* ---- grips of a seal that covers a part ------------------------------------------------------ */
 
 static const PlanSeal *selected_seal(const App *app, int *index)
 {
@@ -91,7 +91,7 @@ void seal_grip_end(App *app)
     edit_end(app, ok);
 }
 
-/* ---- what a drag takes ---------------------------------------------------------------------------- */
+/* ---- what a drag takes ----------------------------------------------------------------------- */
 
 static int grip_corner(const App *app, const PlanSpace *space, double x, double y)
 {

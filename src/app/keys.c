@@ -75,7 +75,7 @@ static const SealKey seal_keys[] = {{'G', 0, "gasket"},   {'S', 0, "sealant"},
                                     {'F', 0, "foam"},     {'T', 0, "tape"},
                                     {'B', 0, "blocking"}, {'F', MOD_SHIFT, "fire_rated"}};
 
-/* ---- the keyboard on widgets: Tab walks, Enter does ------------------------------------------------------ */
+/* ---- the keyboard on widgets: Tab walks, Enter does ------------------------------------------ */
 
 /* Widgets behind a card do not count. */
 static int first_widget(const Ui *ui)
@@ -134,7 +134,7 @@ static bool focus_key(App *app, int key, unsigned mods)
     return false;
 }
 
-/* ---- fields ------------------------------------------------------------------------------------------------ */
+/* ---- fields ---------------------------------------------------------------------------------- */
 
 static void entered(App *app)
 {
@@ -191,7 +191,7 @@ static bool typing_key(App *app, int key, unsigned mods)
     return true;
 }
 
-/* ---- the canvas ---------------------------------------------------------------------------------------------- */
+/* ---- the canvas ------------------------------------------------------------------------------ */
 
 static bool card_key(App *app, int key)
 {

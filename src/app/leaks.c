@@ -8,7 +8,7 @@
 
 enum { LARGEST = 8 };
 
-/* ---- the air beside the envelope ---- */
+/* ---- the air beside the envelope ------------------------------------------------------------- */
 
 void leaks_forget(App *app)
 {
@@ -45,7 +45,7 @@ void leaks_derive(App *app)
         leaks_forget(app);
 }
 
-/* ---- words ---- */
+/* ---- words ----------------------------------------------------------------------------------- */
 
 static bool metric(const App *app)
 {
@@ -99,7 +99,7 @@ int leaks_neutral(const App *app, double *neutral_mm, int limit)
     return count;
 }
 
-/* ---- what moves through one thing ---- */
+/* ---- what moves through one thing ------------------------------------------------------------ */
 
 typedef struct Passing {
     double q, dp, q50, low, high; /* m3/s, Pa */
@@ -168,7 +168,7 @@ void panel_run_air(App *app, Parts *parts, int piece)
     passing_text(app, parts, &passing);
 }
 
-/* ---- the list ---- */
+/* ---- the list -------------------------------------------------------------------------------- */
 
 static void mapped_rows(App *app, Parts *parts)
 {

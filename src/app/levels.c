@@ -49,7 +49,7 @@ void level_step(App *app, int step)
         }
 }
 
-/* ---- adding -------------------------------------------------------------------------------------- */
+/* ---- adding ---------------------------------------------------------------------------------- */
 
 static int highest(const Plan *plan)
 {
@@ -234,7 +234,7 @@ void level_remove(App *app, int level)
         edit_end(app, doc_remove(app->doc, PLAN_LEVELS, level) == STATUS_OK);
 }
 
-/* ---- the stack ------------------------------------------------------------------------------------- */
+/* ---- the stack ------------------------------------------------------------------------------- */
 
 static int stack_at(const App *app, double x, double y)
 {

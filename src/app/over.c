@@ -60,7 +60,7 @@ static void label(const Over *o, double x, double y, const char *text, TextAncho
         paint_text(o->painter, x, y, text, &style);
 }
 
-/* ---- snapping --------------------------------------------------------------------------------------- */
+/* ---- snapping -------------------------------------------------------------------------------- */
 
 static void snap_mark(const Over *o, const Snap *snap)
 {
@@ -90,7 +90,7 @@ static void snap_mark(const Over *o, const Snap *snap)
     segment(o, x, y + r, x, y + 14 * o->rp, stroke);
 }
 
-/* ---- room --------------------------------------------------------------------------------------------- */
+/* ---- room ------------------------------------------------------------------------------------ */
 
 static void dimension(const Over *o, GeomPoint a, GeomPoint b, double side)
 {
@@ -234,7 +234,7 @@ static void over_ghost(const Over *o)
                         rp);
 }
 
-/* ---- joints ---------------------------------------------------------------------------------------------- */
+/* ---- joints ---------------------------------------------------------------------------------- */
 
 /* An outline in the act colour round a band on the page. */
 static void band_ring(const Over *o, int piece, double from, double to)
@@ -341,7 +341,7 @@ static void over_scope(const Over *o)
     }
 }
 
-/* ---- holes -------------------------------------------------------------------------------------------------- */
+/* ---- holes ----------------------------------------------------------------------------------- */
 
 static void ghost_hole(const Over *o, GeomPoint at)
 {
@@ -377,7 +377,7 @@ static void over_hole(const Over *o)
     plate(o, px(o, at), py(o, at) + 40 * o->rp, text);
 }
 
-/* ---- picking -------------------------------------------------------------------------------------------------- */
+/* ---- picking --------------------------------------------------------------------------------- */
 
 static void over_space(const Over *o)
 {
@@ -435,7 +435,7 @@ static void over_measure(const Over *o)
     label(o, px(o, snap.at) + 18 * o->rp, py(o, snap.at) + 24 * o->rp, snap.reason, TEXT_START);
 }
 
-/* ---- findings and errors ------------------------------------------------------------------------------------------ */
+/* ---- findings and errors --------------------------------------------------------------------- */
 
 static void triangle(const Over *o, double x, double y, const char *number, bool large)
 {
@@ -503,7 +503,7 @@ static void over_error(const Over *o)
     }
 }
 
-/* ---- the square hole ------------------------------------------------------------------------------------------------ */
+/* ---- the square hole ------------------------------------------------------------------------- */
 
 bool square_box(const App *app, PaintBox *box)
 {
@@ -572,7 +572,7 @@ static void over_square(const Over *o)
                &small);
 }
 
-/* ---- all of it ---------------------------------------------------------------------------------------------------------- */
+/* ---- all of it ------------------------------------------------------------------------------- */
 
 static void over_ring(const Over *o)
 {

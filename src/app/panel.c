@@ -124,7 +124,7 @@ void panel_build(App *app, PaintBox box)
     }
 }
 
-/* ---- what is in the hand ------------------------------------------------------------------------------- */
+/* ---- what is in the hand --------------------------------------------------------------------- */
 
 void panel_gauge_square(App *app, Parts *parts, const char *first, const char *second,
                         double area_mm2)

@@ -41,7 +41,7 @@ void panel_line(App *app, Parts *parts, const char *name, const char *figure, co
     row_build(app, parts, "", name, figure, below, false, (Action){0, 0, 0});
 }
 
-/* ---- joints by level, class and what they open to ---------------------------------------------------------- */
+/* ---- joints by level, class and what they open to -------------------------------------------- */
 
 typedef struct JointRow {
     JointClass joint;
@@ -119,7 +119,7 @@ static void joints_list(App *app, Parts *parts)
     }
 }
 
-/* ---- the square ------------------------------------------------------------------------------------------------ */
+/* ---- the square ------------------------------------------------------------------------------ */
 
 static void square_list(App *app, Parts *parts)
 {
@@ -158,7 +158,7 @@ static void square_list(App *app, Parts *parts)
                        "fan would measure.");
 }
 
-/* ---- walls, lid, floor -------------------------------------------------------------------------------------------- */
+/* ---- walls, lid, floor ----------------------------------------------------------------------- */
 
 static void kind_lower(SpaceKind kind, char name[WORDS])
 {
@@ -218,7 +218,7 @@ static void inside_list(App *app, Parts *parts)
     planes_rows(app, parts, t->floor, t->floor_count, "Floor over");
 }
 
-/* ---- findings ---------------------------------------------------------------------------------------------------------- */
+/* ---- findings -------------------------------------------------------------------------------- */
 
 static void finding_row(App *app, Parts *parts, int index)
 {
@@ -266,7 +266,7 @@ static void findings_list(App *app, Parts *parts)
         finding_row(app, parts, i);
 }
 
-/* ---- what was done ------------------------------------------------------------------------------------------------------ */
+/* ---- what was done --------------------------------------------------------------------------- */
 
 enum { HISTORY = 20 };
 
@@ -291,7 +291,7 @@ static void history_list(App *app, Parts *parts)
     }
 }
 
-/* ---- finding a tag or a room ------------------------------------------------------------------------------------------------ */
+/* ---- finding a tag or a room ----------------------------------------------------------------- */
 
 static bool begins(const char *text, const char *with)
 {

@@ -20,7 +20,7 @@ static void scope_words(App *app, Parts *parts)
     parts_note(parts, text, app->theme->act);
 }
 
-/* ---- it is ... -------------------------------------------------------------------------------------------- */
+/* ---- it is ... ------------------------------------------------------------------------------- */
 
 /* The six states as small cards with a piece of band or the symbol in that state. */
 static void state_cards(App *app, Parts *parts, int kind, char plate)
@@ -70,7 +70,7 @@ static void state_cards(App *app, Parts *parts, int kind, char plate)
         parts_small(parts, "Choose a seal before it can be done, seen or covered.");
 }
 
-/* ---- holes --------------------------------------------------------------------------------------------------- */
+/* ---- holes ----------------------------------------------------------------------------------- */
 
 static void hole_where(App *app, Parts *parts, int index)
 {
@@ -170,7 +170,7 @@ void panel_hole(App *app, Parts *parts)
     panel_field(app, parts, FIELD_HOLE_NOTE);
 }
 
-/* ---- joint runs ------------------------------------------------------------------------------------------------ */
+/* ---- joint runs ------------------------------------------------------------------------------ */
 
 /* Length of what is selected, and how many other rooms it runs through. */
 static double run_length(const App *app, int piece, int *others)
@@ -250,7 +250,7 @@ void panel_run(App *app, Parts *parts)
     parts_small(parts, text);
 }
 
-/* ---- rooms --------------------------------------------------------------------------------------------------------- */
+/* ---- rooms ----------------------------------------------------------------------------------- */
 
 static void space_numbers(App *app, Parts *parts, const PlanSpace *space)
 {
@@ -293,7 +293,7 @@ void panel_space(App *app, Parts *parts)
     panel_picker(app, parts, CHOICE_ON_GROUND, "Under it");
 }
 
-/* ---- walls ------------------------------------------------------------------------------------------------------------ */
+/* ---- walls ----------------------------------------------------------------------------------- */
 
 void panel_wall(App *app, Parts *parts)
 {

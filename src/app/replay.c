@@ -28,7 +28,7 @@ typedef struct Replay {
     Fault *fault;
 } Replay;
 
-/* ---- inputs and what was wished ----------------------------------------------------------------------- */
+/* ---- inputs and what was wished -------------------------------------------------------------- */
 
 /* Carries out what the last step wished; the answers to inputs. */
 static int answer_wishes(Replay *replay, Input *answer)
@@ -168,7 +168,7 @@ static Status size_window(Replay *replay)
     return step(replay, &input, 1);
 }
 
-/* ---- lines ------------------------------------------------------------------------------------------------ */
+/* ---- lines ----------------------------------------------------------------------------------- */
 
 /* Places of the plan as places of the window. */
 static void to_window(const Replay *replay, const ScriptLine *line, int count, double *numbers)
@@ -386,7 +386,7 @@ static Status do_line(Replay *replay, const ScriptLine *line)
     }
 }
 
-/* ---- the whole -------------------------------------------------------------------------------------------------- */
+/* ---- the whole ------------------------------------------------------------------------------- */
 
 static Status run_script(Replay *replay, const char *script, const char *bytes, size_t length)
 {

@@ -113,7 +113,7 @@ static Status read_places(Reader *reader, GeomUnits units, int count, ScriptLine
     return STATUS_OK;
 }
 
-/* ---- keys -------------------------------------------------------------------------------------------- */
+/* ---- keys ------------------------------------------------------------------------------------ */
 
 static const struct {
     const char *name;
@@ -156,7 +156,7 @@ bool script_key(const char *name, int *key, unsigned *mods)
     return name[0] > ' ' && name[0] < 0x7F && name[1] == '\0';
 }
 
-/* ---- lines ---------------------------------------------------------------------------------------------- */
+/* ---- lines ----------------------------------------------------------------------------------- */
 
 typedef enum LineForm {
     FORM_NONE,

@@ -175,7 +175,7 @@ void select_next(App *app, int step)
     mem_free(things);
 }
 
-/* ---- scope -------------------------------------------------------------------------------------- */
+/* ---- scope ----------------------------------------------------------------------------------- */
 
 static ShownState hole_shown(const PlanPenetration *hole)
 {
@@ -274,7 +274,7 @@ const char *scope_name(const App *app, Scope scope, char *buffer, size_t size)
     return buffer;
 }
 
-/* ---- removing ------------------------------------------------------------------------------------ */
+/* ---- removing -------------------------------------------------------------------------------- */
 
 /* Takes the seals of the pieces in scope away, the last in the file first. */
 static bool remove_seals(App *app, const bool *gone, int count)

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-/* ---- plans lately open ------------------------------------------------------------------------------------ */
+/* ---- plans lately open ----------------------------------------------------------------------- */
 
 static void recent_words(const Recent *recent, char words[WORDS])
 {
@@ -90,7 +90,7 @@ static void recent_build(App *app, PaintBox box)
     }
 }
 
-/* ---- the chooser ---------------------------------------------------------------------------------------------- */
+/* ---- the chooser ----------------------------------------------------------------------------- */
 
 /* The folders of the path as buttons, the last of them dark; those that do not fit are left out at
  * the front. */
@@ -222,7 +222,7 @@ void chooser_build(App *app, PaintBox box, bool saving)
             ui->m.small, FONT_TEXT, t->ink2, TEXT_START, box.width);
 }
 
-/* ---- the whole screen -------------------------------------------------------------------------------------------- */
+/* ---- the whole screen ------------------------------------------------------------------------ */
 
 static double top_button(App *app, double right, const char *path, const char *label,
                          ButtonLook look, Action action)

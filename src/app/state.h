@@ -254,7 +254,7 @@ struct App {
     bool no_memory;
 };
 
-/* ---- derive.c: the plan and what follows from it ---------------------------------------------------- */
+/* ---- derive.c: the plan and what follows from it --------------------------------------------- */
 
 const Plan *
 app_shown_plan(const App *app); /* what the envelope is of; the plan when there is none */
@@ -266,7 +266,7 @@ void derive_forget(App *app);
 void app_take_plan(App *app, Plan *plan, const char *path);
 bool app_unsaved(const App *app);
 
-/* ---- edit.c: changes --------------------------------------------------------------------------------- */
+/* ---- edit.c: changes ------------------------------------------------------------------------- */
 
 /* Between these the plan may be changed; false when there is no memory. Label: of the Undo button. */
 bool edit_begin(App *app, const char *label, ...) __attribute__((format(printf, 2, 3)));
@@ -278,7 +278,7 @@ bool edit_put(App *app, PlanTable table, int index, PlanRecord *record);
 /* Puts a copy of text in the place of an owned one. */
 bool edit_text(char **owned, const char *text);
 
-/* ---- view.c ------------------------------------------------------------------------------------------ */
+/* ---- view.c ---------------------------------------------------------------------------------- */
 
 PlanView app_view(const App *app);
 PlanLook app_look(const App *app);
@@ -292,7 +292,7 @@ int32_t app_grid(const App *app);
 double canvas_rp(const App *app);
 double app_target(const App *app); /* radius of a target in pixels */
 
-/* ---- hit.c: what is at a place of the canvas ----------------------------------------------------------- */
+/* ---- hit.c: what is at a place of the canvas ------------------------------------------------- */
 
 typedef struct Hit {
     Thing thing;
@@ -305,7 +305,7 @@ int hit_hole(const App *app, double x, double y);
 int hit_piece(const App *app, double x, double y);
 int hit_space(const App *app, double x, double y);
 
-/* ---- select.c ------------------------------------------------------------------------------------------ */
+/* ---- select.c -------------------------------------------------------------------------------- */
 
 void select_none(App *app);
 void select_thing(App *app, Thing thing, int index);
@@ -319,7 +319,7 @@ bool select_in_scope(const App *app, Thing thing, int index);
 const char *scope_name(const App *app, Scope scope, char *buffer, size_t size);
 void remove_selected(App *app);
 
-/* ---- runs (run.c) ---------------------------------------------------------------------------------------- */
+/* ---- runs (run.c) ---------------------------------------------------------------------------- */
 
 /* A run as one straight stretch: where it begins and ends, how P lies to it. */
 typedef struct Run {
@@ -346,7 +346,7 @@ bool seal_run(App *app, int piece);
 bool seal_part(App *app, int piece, double from, double to);
 bool seal_room(App *app, int space);
 
-/* ---- hands (hand_*.c): gestures on the canvas, in canvas pixels ------------------------------------------- */
+/* ---- hands (hand_*.c): gestures on the canvas, in canvas pixels ------------------------------ */
 
 void hand_take(App *app, Hand hand);
 void hand_put_down(App *app);
@@ -385,7 +385,7 @@ void seal_grip_end(App *app);
 /* The outline of the selected space as the drag would leave it; returns the corners. */
 int drag_outline(const App *app, GeomPoint *outline, int limit);
 
-/* ---- levels.c -------------------------------------------------------------------------------------------- */
+/* ---- levels.c -------------------------------------------------------------------------------- */
 
 void level_go(App *app, int level);
 void level_step(App *app, int step);
@@ -395,7 +395,7 @@ void stack_gesture(App *app, const Gesture *gesture);
 /* Levels from the lowest floor up. */
 int levels_by_height(const Plan *plan, int *order, int limit);
 
-/* ---- files.c ------------------------------------------------------------------------------------------------ */
+/* ---- files.c --------------------------------------------------------------------------------- */
 
 void wishes_clear(App *app);
 void wish(App *app, WishKind kind, const char *path, const char *bytes, size_t length);
@@ -421,7 +421,7 @@ void show_fault(App *app, const Fault *fault);
 void leave_cards(App *app); /* back to the plan */
 void recent_free(App *app);
 
-/* ---- command.c, keys.c, input.c ------------------------------------------------------------------------------ */
+/* ---- command.c, keys.c, input.c -------------------------------------------------------------- */
 
 void command_do(App *app, Action action);
 bool field_key(App *app, int key, unsigned mods);
@@ -434,7 +434,7 @@ bool field_end(App *app, bool take);
 void input_take(App *app, const Input *input);
 void gesture_take(App *app, const Gesture *gesture);
 
-/* ---- frame.c and the parts of the screen ------------------------------------------------------------------- */
+/* ---- frame.c and the parts of the screen ----------------------------------------------------- */
 
 void frame_build(App *app);
 /* What the wheel scrolls where nothing else is under it: the list, card or panel in front. */
@@ -466,7 +466,7 @@ void panel_found(App *app, int row);
 void panel_row(App *app, int row); /* a row of a list of joints was tapped */
 void chooser_build(App *app, PaintBox box, bool saving);
 
-/* ---- say.c: numbers and places in words --------------------------------------------------------------------- */
+/* ---- say.c: numbers and places in words ------------------------------------------------------ */
 
 enum { WORDS = 160 };
 GeomUnits app_units(const App *app);
@@ -485,7 +485,7 @@ const char *say_joint(const App *app, JointClass joint);
 const char *level_name(const Plan *plan, int level);
 const char *space_name(const Plan *plan, int space);
 
-/* ---- canvas.c, picture.c ----------------------------------------------------------------------------------- */
+/* ---- canvas.c, picture.c --------------------------------------------------------------------- */
 
 /* Scale bar, north, the grid's step: where they are whatever part of the plan is seen. */
 void canvas_furniture(const App *app, Painter *painter, const PlanView *view);

@@ -25,7 +25,7 @@ Measures measures_for(double scale, double dpi, bool touch)
     return m;
 }
 
-/* ---- widgets ----------------------------------------------------------------------------------- */
+/* ---- widgets --------------------------------------------------------------------------------- */
 
 void ui_begin(Ui *ui)
 {
@@ -110,7 +110,7 @@ void ui_unclip(Ui *ui, PaintBox before)
     draw_list_unclip(ui->list);
 }
 
-/* ---- text -------------------------------------------------------------------------------------- */
+/* ---- text ------------------------------------------------------------------------------------ */
 
 double ui_width(const Ui *ui, const char *text, double size, FontWeight weight)
 {
@@ -200,7 +200,7 @@ double ui_paragraph(Ui *ui, double x, double y, double width, const char *text, 
     return ui_lines(ui, x, y, width, text, size, weight, colour, 0);
 }
 
-/* ---- parts ------------------------------------------------------------------------------------- */
+/* ---- parts ----------------------------------------------------------------------------------- */
 
 static bool is(const char *a, const char *b)
 {
@@ -349,7 +349,7 @@ void ui_choices(Ui *ui, PaintBox box, const ChoiceRow *row)
     }
 }
 
-/* ---- columns ------------------------------------------------------------------------------------ */
+/* ---- columns --------------------------------------------------------------------------------- */
 
 void parts_space(Parts *parts, double rp)
 {

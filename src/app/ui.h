@@ -118,7 +118,7 @@ typedef struct ChoiceRow {
 } ChoiceRow;
 void ui_choices(Ui *ui, PaintBox box, const ChoiceRow *row);
 
-/* ---- a column of such parts (the panel, a card) -------------------------------------------------- */
+/* ---- a column of such parts (the panel, a card) ---------------------------------------------- */
 
 typedef struct Parts {
     Ui *ui;

@@ -35,7 +35,7 @@ struct Letters {
     uint64_t clock;
 };
 
-/* ---- fonts ------------------------------------------------------------------------------------------ */
+/* ---- fonts ----------------------------------------------------------------------------------- */
 
 static const int fc_weights[WEIGHTS] = {FC_WEIGHT_REGULAR, FC_WEIGHT_MEDIUM, FC_WEIGHT_DEMIBOLD,
                                         FC_WEIGHT_BOLD};
@@ -141,7 +141,7 @@ void letters_free(Letters *letters)
     TTF_Quit();
 }
 
-/* ---- texts --------------------------------------------------------------------------------------------- */
+/* ---- texts ----------------------------------------------------------------------------------- */
 
 static bool can_write(TTF_Font *font, const char *text)
 {

@@ -116,7 +116,7 @@ static bool take_pixels(Screen *screen, Fault *fault)
     return screen->painter != NULL;
 }
 
-/* ---- commands -------------------------------------------------------------------------------------------- */
+/* ---- commands -------------------------------------------------------------------------------- */
 
 static SDL_Rect rect_of(PaintBox box)
 {

@@ -35,7 +35,7 @@ static double now(void)
     return (double)SDL_GetTicks64() / 1000;
 }
 
-/* ---- the display --------------------------------------------------------------------------------------- */
+/* ---- the display ----------------------------------------------------------------------------- */
 
 static Status no_display(Fault *fault, const char *why)
 {
@@ -109,7 +109,7 @@ static Input size_input(const Window *window)
                    .dpi = dpi};
 }
 
-/* ---- wishes ----------------------------------------------------------------------------------------------- */
+/* ---- wishes ---------------------------------------------------------------------------------- */
 
 static Status step(Window *window, const Input *inputs, int count)
 {
@@ -170,7 +170,7 @@ static void do_wishes(Window *window)
     }
 }
 
-/* ---- the loop ------------------------------------------------------------------------------------------------ */
+/* ---- the loop -------------------------------------------------------------------------------- */
 
 static void follow(Window *window)
 {
@@ -235,7 +235,7 @@ static Status run(Window *window)
     return status;
 }
 
-/* ---- beginning and end ----------------------------------------------------------------------------------------- */
+/* ---- beginning and end ----------------------------------------------------------------------- */
 
 static void remember(Window *window)
 {
