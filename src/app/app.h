@@ -56,8 +56,8 @@ bool app_due(const App *app, double *when);
 const DrawList *app_frame(const App *app);
 /* Draws one picture of the frame; box.x, box.y is where the painter's page has it. */
 void app_paint(const App *app, const DrawCommand *command, Painter *painter);
-/* The canvas in two parts, so that the first need not be drawn while it stays the same: the plan, and
- * what hangs over it. The canvas's upper left corner is the page's origin. */
+/* The canvas in two parts, so that the first need not be drawn while it stays the same: the plan,
+ * and what hangs over it. The canvas's upper left corner is the page's origin. */
 typedef struct CanvasPlace {
     uint64_t key; /* of all that the plan's picture depends on, but for where the view lies */
     double x, y;  /* where the plan's own origin lies on the canvas, pixels */

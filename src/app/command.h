@@ -1,5 +1,5 @@
-/* Everything that can be done in the window. Buttons, keys and scripts all name a command; one place
- * (command.c) does it. */
+/* Everything that can be done in the window. Buttons, keys and scripts all name a command; one
+ * place (command.c) does it. */
 #ifndef LIDMARK_APP_COMMAND_H
 #define LIDMARK_APP_COMMAND_H
 

@@ -1,5 +1,6 @@
-/* What the window shows, as a list of commands: boxes, texts, pictures, clips. The app writes it, the
- * window and the replay runner draw it; equal lists give equal pictures. All in pixels, y down. */
+/* What the window shows, as a list of commands: boxes, texts, pictures, clips. The app writes
+ * it, the window and the replay runner draw it; equal lists give equal pictures. All in pixels,
+ * y down. */
 #ifndef LIDMARK_APP_DRAW_LIST_H
 #define LIDMARK_APP_DRAW_LIST_H
 

@@ -1,4 +1,5 @@
-/* What the app wished of the files, carried out: the window and the replay runner both send here. */
+/* What the app wished of the files, carried out: the window and the replay runner both send
+ * here. */
 #ifndef LIDMARK_APP_ERRANDS_H
 #define LIDMARK_APP_ERRANDS_H
 
@@ -15,8 +16,8 @@ typedef struct Errands {
     Fault fault;
 } Errands;
 
-/* Carries out a wish about files and fills answer, which holds until the next; false when the wish is
- * about something else. */
+/* Carries out a wish about files and fills answer, which holds until the next; false when the wish
+ * is about something else. */
 bool errand_do(Errands *errands, const Wish *wish, Input *answer);
 void errands_free(Errands *errands);
 

@@ -144,8 +144,8 @@ void files_remembered(App *app, const Input *input)
     }
 }
 
-/* Asks for one more of the plans lately open, to show it; one at a time, so that the screen is never
- * kept waiting. */
+/* Asks for one more of the plans lately open, to show it; one at a time, so that the screen is
+ * never kept waiting. */
 void recent_ask(App *app)
 {
     if (app->card != CARD_START)

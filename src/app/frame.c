@@ -69,8 +69,8 @@ static void canvas_title(App *app)
     }
 }
 
-/* Beside the canvas; over its right side in a narrow window, over its foot in a tall one. What is left
- * clear of it, the plan is fitted into: in a wide window whether it is open or not. */
+/* Beside the canvas; over its right side in a narrow window, over its foot in a tall one. What is
+ * left clear of it, the plan is fitted into: in a wide window whether it is open or not. */
 static void panel_place(App *app, const Sizes *s, bool beside, bool panel)
 {
     bool tall = !beside && app->height > app->width;

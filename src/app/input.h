@@ -1,5 +1,5 @@
-/* What reaches the app from outside: pointers, keys, text, the window's size, and the answers to its
- * wishes. The window makes these from its own events, the replay runner from a script. */
+/* What reaches the app from outside: pointers, keys, text, the window's size, and the answers to
+ * its wishes. The window makes these from its own events, the replay runner from a script. */
 #ifndef LIDMARK_APP_INPUT_H
 #define LIDMARK_APP_INPUT_H
 

@@ -12,8 +12,8 @@ typedef struct AppAir {
     AirBudget budget;
 } AppAir;
 
-/* Derives the air after the envelope; without memory, or where the air does not come to balance, there
- * is none and the cells show a dash. */
+/* Derives the air after the envelope; without memory, or where the air does not come to balance,
+ * there is none and the cells show a dash. */
 void leaks_derive(App *app);
 void leaks_forget(App *app);
 

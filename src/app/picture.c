@@ -1,4 +1,5 @@
-/* The small pictures of the screen: icons, symbols, bands, fills, the level stack, the joint bar. */
+/* The small pictures of the screen: icons, symbols, bands, fills, the level stack, the joint
+ * bar. */
 #include "app/leaks.h"
 #include "app/state.h"
 #include "draw/symbol.h"
@@ -231,7 +232,8 @@ static const char *plain_name(const Theme *theme)
 static void symbol_paint(const App *app, const Pen *pen, const Picture *picture)
 {
     const CatalogKind *kind = &app->catalog->kinds[picture->a];
-    /* without a state of its own it is shown as the plain thing: planned in shape, the card's ground */
+    /* without a state of its own it is shown as the plain thing: planned in shape, the card's
+     * ground */
     Theme plain = *app->theme;
     ShownState shown = picture->b < 0 ? SHOWN_PLANNED : (ShownState)picture->b;
     if (picture->b < 0) {

@@ -1,5 +1,5 @@
-/* The frame drawn with the painter, for pictures without a window. The window draws the same list its
- * own way. */
+/* The frame drawn with the painter, for pictures without a window. The window draws the same list
+ * its own way. */
 #ifndef LIDMARK_APP_RENDER_H
 #define LIDMARK_APP_RENDER_H
 

@@ -12,8 +12,8 @@ typedef struct ReplayOptions {
 } ReplayOptions;
 
 /* Opens plan (NULL: begins with the screen to open one) and does what the script says, line by line
- * (docs/replay.md). The fault names file, line and column of a line that cannot be read or done, or of
- * an expectation that does not hold. */
+ * (docs/replay.md). The fault names file, line and column of a line that cannot be read or done, or
+ * of an expectation that does not hold. */
 Status replay_run(const char *plan, const char *script, const ReplayOptions *options, Fault *fault);
 
 #endif

@@ -155,7 +155,8 @@ static const char *method_name(const App *app)
     return app->catalog->methods[app->joint.method].shown;
 }
 
-/* True when the run has this planned seal of the hand's method all along: the same tap takes it off. */
+/* True when the run has this planned seal of the hand's method all along: the same tap takes it
+ * off. */
 static int seal_to_take_off(const App *app, int piece)
 {
     const Envelope *envelope = app->envelope;

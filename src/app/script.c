@@ -29,8 +29,8 @@ static void skip_spaces(Reader *reader)
         reader->at++;
 }
 
-/* The next word: up to a space, or between quotes, in which \" and \\ stand for " and \. False at the
- * line's end, before a remark, or when it is too long. */
+/* The next word: up to a space, or between quotes, in which \" and \\ stand for " and \. False at
+ * the line's end, before a remark, or when it is too long. */
 static bool next_word(Reader *reader, char word[SCRIPT_TEXT])
 {
     size_t used = 0;

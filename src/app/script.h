@@ -44,8 +44,8 @@ typedef struct ScriptLine {
     unsigned mods;
 } ScriptLine;
 
-/* Reads one line (length bytes, without its end). Lengths of the plan are read in units. The fault has
- * the column and says what was expected. */
+/* Reads one line (length bytes, without its end). Lengths of the plan are read in units. The fault
+ * has the column and says what was expected. */
 Status script_read(const char *line, size_t length, GeomUnits units, ScriptLine *read,
                    Fault *fault);
 /* A key by its name: "Enter", "Ctrl+Shift+Z", "+". False when there is no such key. */

@@ -53,8 +53,8 @@ typedef enum Thing { THING_NONE, THING_HOLE, THING_RUN, THING_SPACE, THING_WALL 
 typedef enum Scope { SCOPE_THIS, SCOPE_ROOM, SCOPE_LIKE, SCOPE_LEVEL, SCOPE_COUNT } Scope;
 typedef enum NewLevel { NEW_LEVEL_ABOVE, NEW_LEVEL_ATTIC, NEW_LEVEL_BELOW } NewLevel;
 
-/* What is selected. index is that of the penetration, the joint piece, the space or the overlay edge
- * in the result at hand; the rest finds it again in the next. */
+/* What is selected. index is that of the penetration, the joint piece, the space or the overlay
+ * edge in the result at hand; the rest finds it again in the next. */
 typedef struct Selection {
     Thing thing;
     int index;
@@ -268,7 +268,8 @@ bool app_unsaved(const App *app);
 
 /* ---- edit.c: changes ------------------------------------------------------------------------- */
 
-/* Between these the plan may be changed; false when there is no memory. Label: of the Undo button. */
+/* Between these the plan may be changed; false when there is no memory. Label: of the Undo
+ * button. */
 bool edit_begin(App *app, const char *label, ...) __attribute__((format(printf, 2, 3)));
 /* ok false takes back what was done. Returns ok. */
 bool edit_end(App *app, bool ok);
@@ -313,7 +314,8 @@ void select_thing(App *app, Thing thing, int index);
 void select_again(App *app);
 void select_at(App *app, double x, double y);
 void select_next(App *app, int step);
-/* Things of the scope: penetrations or joint pieces (one of each run). Returns how many there are. */
+/* Things of the scope: penetrations or joint pieces (one of each run). Returns how many there
+ * are. */
 int select_scope(const App *app, int *items, int limit);
 bool select_in_scope(const App *app, Thing thing, int index);
 const char *scope_name(const App *app, Scope scope, char *buffer, size_t size);
@@ -336,12 +338,14 @@ PlanSide run_side(JointClass joint, bool left);
 bool seal_fresh(App *app, const JointPiece *joint, bool left, GeomPoint from, GeomPoint to,
                 PlanRecord *record);
 GeomPoint piece_end(const Envelope *envelope, int piece, bool far);
-/* True when a piece is taken with another: the same seal, or the same run where there is none yet. */
+/* True when a piece is taken with another: the same seal, or the same run where there is none
+ * yet. */
 bool piece_with(const Envelope *envelope, int own, int other);
 /* Length along the run of the place nearest to p, ticks from run->from. */
 double run_along(const Run *run, double x, double y);
 GeomPoint run_place(const Run *run, double along);
-/* Seals a stretch of a run with what is in the hand; within no step. Returns false when it failed. */
+/* Seals a stretch of a run with what is in the hand; within no step. Returns false when it
+ * failed. */
 bool seal_run(App *app, int piece);
 bool seal_part(App *app, int piece, double from, double to);
 bool seal_room(App *app, int space);

@@ -1,4 +1,5 @@
-/* The totals strip: always true, lid side first. Cells that do not fit are dropped from the right. */
+/* The totals strip: always true, lid side first. Cells that do not fit are dropped from the
+ * right. */
 #include "app/leaks.h"
 #include "app/state.h"
 

@@ -145,8 +145,8 @@ double ui_text(Ui *ui, double x, double y, const char *text, double size, FontWe
     return wide;
 }
 
-/* Bytes of the next line of text that fits: whole words, or at least one character. *skip: the bytes
- * between it and the line after it. */
+/* Bytes of the next line of text that fits: whole words, or at least one character. *skip: the
+ * bytes between it and the line after it. */
 static size_t line_break(const Ui *ui, const char *text, double size, FontWeight weight,
                          double width, size_t *skip)
 {

@@ -1,6 +1,6 @@
-/* The parts screens are built of: labels, buttons, fields, pickers. Each frame they are laid out anew
- * into a draw list and a table of widgets (path, box, enabled, what it does); pointers, the keyboard
- * and scripts all act through that table. No widget has a state of its own. */
+/* The parts screens are built of: labels, buttons, fields, pickers. Each frame they are laid out
+ * anew into a draw list and a table of widgets (path, box, enabled, what it does); pointers, the
+ * keyboard and scripts all act through that table. No widget has a state of its own. */
 #ifndef LIDMARK_APP_UI_H
 #define LIDMARK_APP_UI_H
 
@@ -81,8 +81,8 @@ double ui_width(const Ui *ui, const char *text, double size, FontWeight weight);
 /* One line; what does not fit into width (0: no limit) ends in an ellipsis. Returns its width. */
 double ui_text(Ui *ui, double x, double y, const char *text, double size, FontWeight weight,
                Colour colour, TextAnchor anchor, double width);
-/* Wrapped at width, first baseline at y, at most so many lines (0: all), the last of them cut with an
- * ellipsis; returns the height it took. */
+/* Wrapped at width, first baseline at y, at most so many lines (0: all), the last of them cut with
+ * an ellipsis; returns the height it took. */
 double ui_lines(Ui *ui, double x, double y, double width, const char *text, double size,
                 FontWeight weight, Colour colour, int most);
 double ui_paragraph(Ui *ui, double x, double y, double width, const char *text, double size,

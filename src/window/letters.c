@@ -168,7 +168,8 @@ double letters_measure(void *context, const char *text, double size, FontWeight 
     return paint_text_size(letters->painter, text, &style).width;
 }
 
-/* Room for a new text: the place its key goes to, or the one beside it that was not used longest. */
+/* Room for a new text: the place its key goes to, or the one beside it that was not used
+ * longest. */
 static KeptText *text_place(Letters *letters, uint64_t key)
 {
     enum { WAYS = 4 };

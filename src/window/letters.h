@@ -1,5 +1,5 @@
-/* Texts of the window's chrome with SDL_ttf: fonts by size and weight, whole texts kept as surfaces.
- * What the font cannot write is left to the painter. */
+/* Texts of the window's chrome with SDL_ttf: fonts by size and weight, whole texts kept as
+ * surfaces. What the font cannot write is left to the painter. */
 #ifndef LIDMARK_WINDOW_LETTERS_H
 #define LIDMARK_WINDOW_LETTERS_H
 

@@ -55,7 +55,8 @@ static void hints(void)
     SDL_SetHint(SDL_HINT_QUIT_ON_LAST_WINDOW_CLOSE, "0");
 }
 
-/* Without a display SDL takes one that shows nothing; only one that was asked for by name will do. */
+/* Without a display SDL takes one that shows nothing; only one that was asked for by name will
+ * do. */
 static bool real_display(void)
 {
     const char *driver = SDL_GetCurrentVideoDriver(), *asked = getenv("SDL_VIDEODRIVER");

@@ -13,8 +13,8 @@ typedef struct WindowOptions {
     const char *memory;     /* file that keeps what is remembered; NULL: the person's own */
 } WindowOptions;
 
-/* Opens the window and returns when it is closed. STATUS_FILE with the reason when there is no display
- * or no font. */
+/* Opens the window and returns when it is closed. STATUS_FILE with the reason when there is no
+ * display or no font. */
 Status window_run(const WindowOptions *options, Fault *fault);
 
 #endif

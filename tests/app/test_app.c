@@ -1,5 +1,5 @@
-/* The app as a whole, without files or a window: what it wishes, what it does without memory, and that
- * equal input gives equal frames. */
+/* The app as a whole, without files or a window: what it wishes, what it does without memory, and
+ * that equal input gives equal frames. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -199,7 +199,8 @@ static void test_waiting(void **state)
     app_free(house.app);
 }
 
-/* Memory fails at the n-th request and from there on, for ever more n: nothing is lost, nothing is kept. */
+/* Memory fails at the n-th request and from there on, for ever more n: nothing is lost, nothing is
+ * kept. */
 static void test_no_memory(void **state)
 {
     enum { IN_A_ROW = 40, STRIDE = 3, MOST = 60000 };

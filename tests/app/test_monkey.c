@@ -1,5 +1,5 @@
-/* Random input on a real plan: nothing breaks, whatever is pressed, dragged and typed in any order; in
- * the end all of it can be undone and the plan is the one that was opened, byte for byte. */
+/* Random input on a real plan: nothing breaks, whatever is pressed, dragged and typed in any order;
+ * in the end all of it can be undone and the plan is the one that was opened, byte for byte. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -29,7 +29,8 @@ static double measure(void *context, const char *text, double size, FontWeight w
     return 0.6 * size * (double)strlen(text);
 }
 
-/* Answers what is wished: every file that is opened is the plan, every one that is saved is saved. */
+/* Answers what is wished: every file that is opened is the plan, every one that is saved is
+ * saved. */
 static void answer(Monkey *monkey, int deep)
 {
     int count;

@@ -1,5 +1,5 @@
-/* Snapping: where a tap goes and why. The plan is one room of 20 by 12 feet with its lower left corner
- * at the origin, and a slanting one beside it. */
+/* Snapping: where a tap goes and why. The plan is one room of 20 by 12 feet with its lower left
+ * corner at the origin, and a slanting one beside it. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

@@ -1,5 +1,5 @@
-/* How long the window takes: from nothing to the first frame, a frame when only the mouse moved, when
- * the view moved, when the plan changed. bench_window PLAN [WIDTH HEIGHT]; needs a display. */
+/* How long the window takes: from nothing to the first frame, a frame when only the mouse moved,
+ * when the view moved, when the plan changed. bench_window PLAN [WIDTH HEIGHT]; needs a display. */
 #include <stdlib.h>
 
 #include "app/app.h"
