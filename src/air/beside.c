@@ -41,7 +41,7 @@ Status air_test_beside(const Air *air, const AirTest *test, const AirBudget *bud
 
 AirSplit air_split(double house_to_zone_pa, double exponent)
 {
-    AirSplit split = {NAN, NAN};
+    AirSplit split = {(double)NAN, (double)NAN};
     if (house_to_zone_pa > 0 && house_to_zone_pa < AIR_TEST_PA) {
         split.ratio = pow(house_to_zone_pa / (AIR_TEST_PA - house_to_zone_pa), exponent);
         split.share = pow(house_to_zone_pa / AIR_TEST_PA, exponent);

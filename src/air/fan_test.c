@@ -56,7 +56,7 @@ AirReading air_test_reading(const PlanFanTest *test, int reading, const AirSite 
     TestAir air = air_of(test, site);
     AirReading made = {.dp_pa = fabs(read->pa - baseline(test)),
                        .q_m3_h = read->q_m3_h * air.fan_density / air.leak_density,
-                       .q50_m3_h = NAN};
+                       .q50_m3_h = (double)NAN};
     if (made.dp_pa > 0 && made.q_m3_h > 0)
         made.q50_m3_h = made.q_m3_h * to_reference(test, site, exponent) *
                         pow(AIR_TEST_PA / made.dp_pa, exponent);
@@ -113,15 +113,15 @@ static void refuse(AirTest *result, const char *why)
 
 static void forget_figures(AirTest *result)
 {
-    result->n = result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = NAN;
-    result->q50_low = result->q50_high = result->n_low = result->n_high = NAN;
-    result->to_reference = NAN;
+    result->n = result->c_m3_h = result->q50_m3_h = result->ela4_mm2 = (double)NAN;
+    result->q50_low = result->q50_high = result->n_low = result->n_high = (double)NAN;
+    result->to_reference = (double)NAN;
 }
 
 static void reduce_one(AirTest *result, const AirSite *site)
 {
     const PlanFanTest *test = result->test;
-    double exponent = air_test_exponent(test), q50 = NAN;
+    double exponent = air_test_exponent(test), q50 = (double)NAN;
     if (result->count)
         q50 = air_test_reading(test, result->reading, site, exponent).q50_m3_h;
     if (isnan(q50)) {
@@ -164,7 +164,7 @@ static double largest_step(const Points *points)
 {
     double largest = 0;
     for (int i = 0; i < points->count; i++) {
-        double next = INFINITY;
+        double next = (double)INFINITY;
         for (int j = 0; j < points->count; j++) {
             if (points->dp[j] > points->dp[i])
                 next = fmin(next, points->dp[j]);
@@ -177,7 +177,7 @@ static double largest_step(const Points *points)
 static void judge_pressures(AirTest *result, const Points *points)
 {
     const double slack = 0.5; /* Pa: gauges are read to whole numbers */
-    double top = 0, low = INFINITY, shift = 0;
+    double top = 0, low = (double)INFINITY, shift = 0;
     for (int i = 0; i < points->count; i++) {
         top = fmax(top, points->dp[i]);
         low = fmin(low, points->dp[i]);

@@ -23,7 +23,7 @@ static void set_air(const Air *air, AirFlow *flow)
         AirNodeState *node = &flow->nodes[i];
         node->temperature_c = AIR_REFERENCE_C;
         node->density = air_reference_density();
-        node->neutral_m = NAN;
+        node->neutral_m = (double)NAN;
         net->node_air[i] = (NetAir){node->density, air_reference_viscosity()};
         net->pressure[i] = air->nodes[i].kind == AIR_GROUP  ? AIR_TEST_PA
                            : air->nodes[i].kind == AIR_ZONE ? (double)NAN

@@ -160,7 +160,7 @@ Status air_flow_make(const Air *air, AirSeals seals, const AirWeather *weather, 
         return fault_set(fault, STATUS_MEMORY, "there is not enough memory for the air");
     FlowNet *net = made->hidden;
     for (int i = 1; i < air->node_count; i++)
-        net->pressure[i] = NAN;
+        net->pressure[i] = (double)NAN;
     status = air_flow_change(made, weather, fault);
     if (status == STATUS_OK) {
         *flow = made;

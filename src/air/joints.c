@@ -121,7 +121,7 @@ static Status add_joint(Joints *joints, const JointKey *keys, int count)
                     .height_m = geom_to_mm(piece->z) / 1000,
                     .has_method = !joint_piece_unspecified(work->plan, piece),
                     .is_sealed = joint_piece_sealed(work->plan, piece),
-                    .area_mm2 = NAN,
+                    .area_mm2 = (double)NAN,
                     .seal = keys->seal};
     double area = 0;
     for (int i = 0; i < count; i++) {

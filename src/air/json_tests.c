@@ -82,7 +82,7 @@ static Status add_labels(const Answer *answer, const AirTest *test)
 {
     TextBuffer *text = answer->text;
     Status status = STATUS_OK;
-    double first = NAN, first_mapped = NAN;
+    double first = (double)NAN, first_mapped = (double)NAN;
     text_add(text, "\"labels\": [");
     for (int i = 0; i < air_test_label_count(test->test) && status == STATUS_OK; i++) {
         AirTest one;

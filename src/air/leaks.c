@@ -118,7 +118,7 @@ static Status add_hole(AirWork *work, int index)
                     .height_m = geom_to_mm(place->z) / 1000,
                     .has_method = !hole_unspecified(mark),
                     .is_sealed = hole_sealed(mark),
-                    .length_mm = NAN,
+                    .length_mm = (double)NAN,
                     .gap_mm = mark->gap_mm,
                     .area_mm2 = place->area_mm2,
                     .seal = -1};

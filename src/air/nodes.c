@@ -119,8 +119,11 @@ static Status add_node(AirWork *work, AirNodeKind kind, char *name)
         mem_free(name);
         return status;
     }
-    AirNode node = {
-        .kind = kind, .name = name, .given_c = NAN, .low_m = INFINITY, .high_m = -INFINITY};
+    AirNode node = {.kind = kind,
+                    .name = name,
+                    .given_c = (double)NAN,
+                    .low_m = (double)INFINITY,
+                    .high_m = -(double)INFINITY};
     air->nodes[air->node_count++] = node;
     return STATUS_OK;
 }
@@ -254,7 +257,7 @@ int air_zone_named(const Air *air, const char *name)
 
 AirSite air_site(const Air *air)
 {
-    double low = INFINITY, high = -INFINITY;
+    double low = (double)INFINITY, high = -(double)INFINITY;
     for (int i = 0; i < air->node_count; i++) {
         if (air->nodes[i].kind == AIR_GROUP) {
             low = fmin(low, air->nodes[i].low_m);

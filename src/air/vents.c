@@ -44,8 +44,8 @@ static AirLeak opening(AirWhat what, int index, int from, int to, double height_
                     .open = law,
                     .sealed = law,
                     .basis = BASIS_VENT,
-                    .length_mm = NAN,
-                    .gap_mm = NAN,
+                    .length_mm = (double)NAN,
+                    .gap_mm = (double)NAN,
                     .area_mm2 = area_mm2,
                     .seal = -1};
     return leak;

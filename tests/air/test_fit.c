@@ -181,7 +181,8 @@ static void test_bad_input(void **state)
 {
     (void)state;
     const double good[] = {10, 20, 30}, same[] = {50, 50, 50}, negative[] = {10, -20, 30},
-                 zero[] = {10, 0, 30}, missing[] = {10, NAN, 30}, endless[] = {10, INFINITY, 30};
+                 zero[] = {10, 0, 30}, missing[] = {10, (double)NAN, 30},
+                 endless[] = {10, (double)INFINITY, 30};
     refused(good, good, 2, "at least three");
     refused(good, good, 0, "at least three");
     refused(same, good, 3, "one and the same pressure");

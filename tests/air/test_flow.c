@@ -181,7 +181,7 @@ static void test_no_difference(void **state)
     (void)state;
     for (size_t d = 0; d < 3; d++) {
         AirHouse made = demo(demos[d]);
-        still_air(&made, NAN);
+        still_air(&made, (double)NAN);
         AirFlow *flow = air_house_flow(&made, AIR_SEALS_FOUND, 20, 20, 0);
         for (int i = 0; i < made.air->node_count; i++)
             assert_true(isnan(flow->nodes[i].neutral_m));
@@ -199,7 +199,7 @@ static void test_altitude(void **state)
     (void)state;
     for (size_t d = 0; d < 6; d++) {
         AirHouse made = demo(demos[d / 2]);
-        still_air(&made, NAN);
+        still_air(&made, (double)NAN);
         for (int i = 0; i < made.air->leak_count && d % 2; i++)
             made.air->leaks[i].open.n = made.air->leaks[i].sealed.n = 0.65;
         AirFlow *sea = air_house_flow(&made, AIR_SEALS_FOUND, 21, -10, 0);
@@ -461,9 +461,10 @@ static void test_temperatures(void **state)
 static void test_bad_weather(void **state)
 {
     (void)state;
-    static const AirWeather bad[] = {{-300, 0, 0},  {20, -274, 0}, {61, 0, 0},
-                                     {20, 60.1, 0}, {20, 0, -501}, {20, 0, 6001},
-                                     {NAN, 0, 0},   {20, NAN, 0},  {20, 0, NAN}};
+    static const AirWeather bad[] = {
+        {-300, 0, 0},        {20, -274, 0},        {61, 0, 0},
+        {20, 60.1, 0},       {20, 0, -501},        {20, 0, 6001},
+        {(double)NAN, 0, 0}, {20, (double)NAN, 0}, {20, 0, (double)NAN}};
     AirHouse made = demo("ranch-with-garage");
     AirFlow *kept = air_house_flow(&made, AIR_SEALS_FOUND, 21, 0, 0);
     double pressure = kept->nodes[1].pressure_pa;

@@ -48,7 +48,7 @@ static Solved solve_case(const Case *of, bool fixed_c, double level)
     NetAir air[] = {air_at(of->outdoor_c, of->pressure), air_at(of->indoor_c, of->pressure)};
     NetLink links[HOLES_MAX];
     bool fixed[] = {true, false};
-    double pressure[] = {0, NAN}, mass[HOLES_MAX];
+    double pressure[] = {0, (double)NAN}, mass[HOLES_MAX];
     Solved solved = {0};
     for (int i = 0; i < of->count; i++) {
         const NetAir *flows = &air[of->z[i] < level ? OUT : IN];
@@ -161,7 +161,7 @@ static void test_series(void **state)
     bool fixed[] = {true, true, false};
     for (int i = 0; i < 14; i++) {
         double one = i < 4 ? table[i][0] : 1, two = i < 4 ? table[i][1] : areas[i - 4][0];
-        double to50 = AIR_CFM / pow(50, 0.65), dp[2], mass[2], pressure[] = {0, 50, NAN};
+        double to50 = AIR_CFM / pow(50, 0.65), dp[2], mass[2], pressure[] = {0, 50, (double)NAN};
         NetLink links[] = {{1, 2, 3, one * to50, 0.65}, {2, 0, 4, two * to50, 0.65}};
         NetSolver *solver = net_solver_make(3, fixed, links, 2);
         net_set_air(solver, air);
@@ -225,7 +225,7 @@ static void test_roots_are_gsl_s(void **state)
                 break;
         }
         NetSolver *solver = net_solver_make(2, fixed, links, count);
-        double pressure[] = {0, NAN};
+        double pressure[] = {0, (double)NAN};
         net_set_air(solver, air);
         assert_int_equal(net_solve(solver, NULL, pressure, NULL), STATUS_OK);
         near(pressure[IN], gsl_root_fsolver_root(brent), 1e-10);
@@ -570,7 +570,7 @@ static void test_fan(void **state)
     NetLink link = {1, 0, 0, 0.02, 0.65};
     NetAir air[] = {air_at(20, AIR_PRESSURE), air_at(20, AIR_PRESSURE)};
     bool fixed[] = {true, false};
-    double pressure[] = {0, NAN}, source[] = {0.05, -0.05}, dp, mass;
+    double pressure[] = {0, (double)NAN}, source[] = {0.05, -0.05}, dp, mass;
     NetSolver *solver = net_solver_make(2, fixed, &link, 1);
     net_set_air(solver, air);
     assert_int_equal(net_solve(solver, source, pressure, NULL), STATUS_OK);

@@ -4,11 +4,16 @@
 #include <string.h>
 
 /* In long double, so that what it finds is sharper than what it is held against. */
+typedef struct WideLink {
+    int a, b;
+    long double rise, forward, backward, n;
+} WideLink;
+
 typedef struct Ref {
     int node_count, link_count;
     const bool *fixed;
-    const RefLink *links;
-    const double *source;
+    WideLink links[REF_LINKS_MAX];
+    long double source[REF_NODES_MAX];
     long double pressure[REF_NODES_MAX];
     long double lack[REF_NODES_MAX]; /* what leaves a node less what comes in */
     long double size[REF_NODES_MAX]; /* how much moves there */
@@ -16,14 +21,27 @@ typedef struct Ref {
     long double m[REF_NODES_MAX][REF_NODES_MAX + 1];
 } Ref;
 
-static long double flow_at(const RefLink *link, long double dp)
+static WideLink widen(const RefLink *link)
+{
+    WideLink wide = {link->a,
+                     link->b,
+                     (long double)link->rise,
+                     (long double)link->forward,
+                     (long double)link->backward,
+                     (long double)link->n};
+    return wide;
+}
+
+static long double flow_at(const WideLink *link, long double dp)
 {
     return dp > 0 ? link->forward * powl(dp, link->n) : -link->backward * powl(-dp, link->n);
 }
 
 double ref_link_flow(const RefLink *link, const double *pressure)
 {
-    return (double)flow_at(link, pressure[link->a] - pressure[link->b] + link->rise);
+    WideLink wide = widen(link);
+    long double a = (long double)pressure[link->a], b = (long double)pressure[link->b];
+    return (double)flow_at(&wide, a - b + wide.rise);
 }
 
 static void add_slope(Ref *ref, int node, int other, long double slope)
@@ -39,11 +57,11 @@ static void set_up(Ref *ref)
     memset(ref->m, 0, sizeof ref->m);
     for (int i = 0; i < n; i++) {
         ref->lack[i] = -ref->source[i];
-        ref->size[i] = fabs(ref->source[i]);
+        ref->size[i] = fabsl(ref->source[i]);
         ref->hair[i] = 0;
     }
     for (int i = 0; i < ref->link_count; i++) {
-        const RefLink *link = &ref->links[i];
+        const WideLink *link = &ref->links[i];
         long double dp = ref->pressure[link->a] - ref->pressure[link->b] + link->rise;
         long double flow = flow_at(link, dp), k = dp > 0 ? link->forward : link->backward;
         long double slope = link->n * k * powl(fmaxl(fabsl(dp), 1e-16L), link->n - 1);
@@ -109,9 +127,15 @@ bool ref_network_solve(int node_count, const bool *fixed, const RefLink *links, 
                        const double *source, double *pressure)
 {
     static Ref ref;
-    ref = (Ref){node_count, link_count, fixed, links, source, {0}, {0}, {0}, {0}, {{0}}};
-    for (int i = 0; i < node_count; i++)
-        ref.pressure[i] = fixed[i] ? pressure[i] : 0;
+    ref.node_count = node_count;
+    ref.link_count = link_count;
+    ref.fixed = fixed;
+    for (int i = 0; i < link_count; i++)
+        ref.links[i] = widen(&links[i]);
+    for (int i = 0; i < node_count; i++) {
+        ref.source[i] = (long double)source[i];
+        ref.pressure[i] = fixed[i] ? (long double)pressure[i] : 0;
+    }
     set_up(&ref);
     long double time = 1, before = worst(&ref);
     for (int round = 0; round < 4000 && before > 1; round++) {

@@ -12,7 +12,7 @@ typedef struct RefLink {
     double rise, forward, backward, n;
 } RefLink;
 
-enum { REF_NODES_MAX = 64 };
+enum { REF_NODES_MAX = 64, REF_LINKS_MAX = 256 };
 
 /* Solves from zero for the nodes that are not fixed; every node must have a chain of links to a fixed
  * one. False when it does not balance to 1e-15 of what moves at each node, or to what 1e-15 Pa moves. */
