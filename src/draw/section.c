@@ -110,8 +110,10 @@ static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut
              "%s, cut %s. Inside %s, outside %s, no wind. Width of an arrow is its flow: filled "
              "goes out, "
              "hollow comes in.",
-             plan->settings.name, cut->from.y == cut->to.y ? "along x" : "along y", inside,
-             outside);
+             plan->settings.name,
+             cut->from.y == cut->to.y ? "from left to right of the plan"
+                                      : "from bottom to top of the plan",
+             inside, outside);
     paint_text(painter, 40 * rp, 76 * rp, text, &body);
     paint_text(painter, 40 * rp, 96 * rp,
                "Flows are best estimates by published rates of what is mapped, seals as found; "

@@ -265,7 +265,9 @@ static Status refuse_overlap(const Envelope *envelope, int cover, int a, int b, 
               two->name[0] ? two->name : two->id, plan->levels[two->level].name,
               geom_length_print(at.x, plan->settings.units, x),
               geom_length_print(at.y, plan->settings.units, y));
-    fault_advise(fault, "Change a floor or a height, or draw a void where one of them is not");
+    fault_advise(fault,
+                 "Change the floor or the height of one of them, or draw a void on its level over "
+                 "the part where it does not stand");
     return STATUS_BAD_INPUT;
 }
 

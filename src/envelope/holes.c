@@ -303,6 +303,7 @@ Status holes_place(Envelope *envelope, Derivation *derivation)
         return STATUS_MEMORY;
     }
     Finder finder = {.envelope = envelope, .derivation = derivation};
+    int slab_hole = catalog_kind(plan->catalog, "slab_hole");
     Status status = STATUS_OK;
     for (int i = 0; i < plan->penetration_count && status == STATUS_OK; i++) {
         const PlanPenetration *mark = &plan->penetrations[i];
@@ -313,6 +314,9 @@ Status holes_place(Envelope *envelope, Derivation *derivation)
         place->area_mm2 = plan_hole_area(plan, mark);
         status = mark->plane == PLANE_WALL ? place_in_wall(&finder, mark, place)
                                            : place_in_plane(&finder, mark, place);
+        if (mark->kind == slab_hole && place->sits != HOLE_NOWHERE) {
+            place->sits = HOLE_TO_GROUND; /* by what it is: a sump, a drain, a sleeve */
+        }
     }
     mem_free(finder.edges);
     mem_free(finder.faces);

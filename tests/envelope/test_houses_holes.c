@@ -60,6 +60,17 @@ static void a_hole_is_gap_times_perimeter_or_the_whole_of_an_opening(void **stat
     is_room_with(&house, (Want)HOLES(10, 10, 10, 10, 1800 * PI + 1600 + 400000 + 150), __LINE__);
 }
 
+/* A sump or a sleeve is listed and opens to the ground, even one that is marked in the lid. */
+static void a_slab_hole_opens_to_the_ground(void **state)
+{
+    (void)state;
+    House house = one_room();
+    house_hole(&house, "L1", "slab_hole", "floor", 2000, 2000, ONE);
+    house_hole(&house, "L1", "slab_hole", "ceiling", 3000, 2000, ONE);
+    house_hole(&house, "L1", "wire_hole", "ceiling", 4000, 2000, ONE);
+    is_room_with(&house, (Want)HOLES(3, 1, 1, 1, 5 * 20 * PI), __LINE__);
+}
+
 static void states_of_holes(void **state)
 {
     (void)state;
@@ -298,6 +309,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_hole_is_gap_times_perimeter_or_the_whole_of_an_opening),
+        cmocka_unit_test(a_slab_hole_opens_to_the_ground),
         cmocka_unit_test(states_of_holes),
         cmocka_unit_test(a_hole_in_a_ceiling_under_an_attic_is_on_the_boundary),
         cmocka_unit_test(a_slab_hole_is_listed),
