@@ -36,7 +36,7 @@ static uint64_t plan_key(const App *app)
                               plan_is_empty(app) && app->room.count == 0};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         key = mix_number(key, numbers[i]);
-    return mix(key, &app->theme, sizeof app->theme);
+    return mix(key, app->theme->name, strlen(app->theme->name));
 }
 
 CanvasPlace app_canvas_place(const App *app)

@@ -330,9 +330,10 @@ static const KeyGroup groups[] = {
       {"Ctrl Q", "leave"}}},
 };
 
-static void key_group(App *app, double x, double y, double width, const KeyGroup *group)
+static void key_group(App *app, PaintBox box, const KeyGroup *group)
 {
     Ui *ui = &app->ui;
+    double x = box.x, y = box.y, width = box.width;
     double rp = app->scale, pitch = round(30 * rp);
     ui_text(ui, x, y, group->name, ui->m.head, FONT_NAME, app->theme->ink, TEXT_START, width);
     for (int j = 0; j < KEY_LINES && group->lines[j].key; j++) {
@@ -361,9 +362,9 @@ static void keys_card(App *app)
     double column = floor(parts.width / columns), high = round(248 * rp);
     parts.y += round(18 * rp);
     for (int i = 0; i < GROUPS; i++)
-        key_group(app, parts.x + (i % columns) * column, parts.y + (double)(i / columns) * high,
-                  column, &groups[i]);
-    parts.y += (double)(GROUPS / columns) * high;
+        key_group(app, box_cell(parts.x, parts.y, i, columns, column, high), &groups[i]);
+    int rows = GROUPS / columns;
+    parts.y += rows * high;
     body_end(app, box, &parts, before);
     double wide = round(116 * rp);
     ui_button(ui, "keys/close",

@@ -102,14 +102,13 @@ static void kinds_in_blocks(App *app, PaintBox box, double head, double each, do
         for (int i = 0; i < app->catalog->kind_count; i++) {
             if (kind_family(app, i) != family)
                 continue;
-            double x = round(box.x + at % BLOCK_COLUMNS * column);
+            PaintBox cell = box_cell(box.x, y + head, at++, BLOCK_COLUMNS, column, each);
             kind_cell(app,
-                      box_of(x, round(y + head + at / BLOCK_COLUMNS * each), floor(column - gap),
-                             floor(each - gap)),
+                      box_of(round(cell.x), round(cell.y), floor(column - gap), floor(each - gap)),
                       i);
-            at++;
         }
-        y += head + (at + BLOCK_COLUMNS - 1) / BLOCK_COLUMNS * each;
+        int rows = (at + BLOCK_COLUMNS - 1) / BLOCK_COLUMNS;
+        y += head + rows * each;
     }
 }
 
@@ -151,8 +150,9 @@ static void spaces_build(App *app)
     box.y = app->canvas.y + app->canvas.height - box.height;
     drawer_frame(app, box);
     for (int i = 0; i < SPACE_KIND_COUNT; i++) {
-        PaintBox cell = box_of(box.x + pad + (i % columns) * wide,
-                               box.y + pad + (i / columns) * high, wide - 8 * rp, high - 8 * rp);
+        PaintBox cell = box_cell(box.x + pad, box.y + pad, i, columns, wide, high);
+        cell.width -= 8 * rp;
+        cell.height -= 8 * rp;
         PaintBox fill = box_of(cell.x, cell.y, cell.width, cell.height - round(18 * rp));
         bool on = (int)app->room.kind == i;
         Widget *widget = ui_widget(ui, ui_path(ui, "spaces/%s", space_kind_word((SpaceKind)i)),
@@ -186,8 +186,9 @@ static void methods_build(App *app)
     drawer_frame(app, box);
     for (int i = 0; i < count; i++) {
         const CatalogMethod *method = &app->catalog->methods[i];
-        PaintBox cell = box_of(round(box.x + pad + (i / rows) * wide),
-                               box.y + pad + (i % rows) * each, floor(wide - 6 * rp), ui->m.row);
+        int column = i / rows, row = i % rows; /* down the columns */
+        PaintBox cell = box_of(round(box.x + pad + column * wide), box.y + pad + row * each,
+                               floor(wide - 6 * rp), ui->m.row);
         const char *path = ui_path(ui, "methods/%s", method->word);
         Colour colour =
             ui_button_ground(ui, path, cell, i == app->joint.method ? BUTTON_SOFT : BUTTON_PLAIN,

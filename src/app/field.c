@@ -100,9 +100,9 @@ static const char *own_text(const App *app, Field field)
     case FIELD_FIND:
         return app->find;
     case FIELD_SPACE_NAME:
-        return app->selection.thing == THING_SPACE ? plan->spaces[index].name : "";
+        return plan && app->selection.thing == THING_SPACE ? plan->spaces[index].name : "";
     case FIELD_HOLE_NOTE:
-        return app->selection.thing == THING_HOLE ? plan->penetrations[index].note : "";
+        return plan && app->selection.thing == THING_HOLE ? plan->penetrations[index].note : "";
     case FIELD_LEVEL_NAME:
         return plan ? plan->levels[app->level].name : "";
     default:

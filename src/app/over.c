@@ -549,9 +549,12 @@ static void over_square(const Over *o)
     paint_fill(o->painter, ink, false);
     paint_save(o->painter); /* bays: the hatched part of the same square */
     paint_clip_box(o->painter, box_of(box.x, box.y, box.width, box.height - dark));
-    for (double at = -box.height; at < box.width; at += 5 * o->rp)
-        segment(o, box.x + at, box.y + box.height, box.x + at + box.height, box.y,
+    int lines = (int)ceil((box.width + box.height) / (5 * o->rp));
+    for (int i = 0; i < lines; i++) {
+        double x = box.x - box.height + 5 * o->rp * i;
+        segment(o, x, box.y + box.height, x + box.height, box.y,
                 (Stroke){.colour = o->t->ink, .width = 1.6 * o->rp});
+    }
     paint_restore(o->painter);
     paint_box(o->painter, box_inset(box, -1.5 * o->rp));
     paint_stroke(o->painter, &rim, false);

@@ -35,8 +35,8 @@ static void state_cards(App *app, Parts *parts, int kind, char plate)
     parts_label(parts, "It is");
     for (int i = 0; i < 6; i++) {
         ShownState state = states[i];
-        PaintBox box = box_of(parts->x + (i % 3) * each, parts->y + (i / 3) * high,
-                              i % 3 == 2 ? parts->width - 2 * each : each, high);
+        PaintBox box = box_cell(parts->x, parts->y, i, 3, each, high);
+        box.width = i % 3 == 2 ? parts->width - 2 * each : each;
         char text[WORDS], path[WIDGET_PATH];
         bool done = state == SHOWN_TOLD || state == SHOWN_SEEN || state == SHOWN_COVERED;
         bool on = now == (int)state || (now == SHOWN_NO_SEAL && state == SHOWN_PLANNED);

@@ -246,7 +246,8 @@ bool seal_room(App *app, int space)
     int count = runs_of_space(app, space, pieces, MOST);
     double length = 0;
     for (int i = 0; i < count; i++) {
-        run_of(app->envelope, pieces[i], &runs[i]);
+        if (!run_of(app->envelope, pieces[i], &runs[i]))
+            return false;
         joints[i] = app->envelope->joints[pieces[i]];
         length += runs[i].length;
     }

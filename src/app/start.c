@@ -83,8 +83,9 @@ static void recent_build(App *app, PaintBox box)
     double wide = floor((box.width - (columns - 1) * gap) / columns),
            high = fmin(round(284 * rp), floor((box.height - head - (rows - 1) * gap) / rows));
     for (int i = 0; i < app->recent_count; i++) {
-        PaintBox cell = box_of(box.x + (i % columns) * (wide + gap),
-                               box.y + head + (i / columns) * (high + gap), wide, high);
+        PaintBox cell = box_cell(box.x, box.y + head, i, columns, wide + gap, high + gap);
+        cell.width = wide;
+        cell.height = high;
         if (cell.y + cell.height <= box.y + box.height + 1)
             recent_card(app, cell, i);
     }

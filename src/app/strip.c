@@ -95,9 +95,10 @@ static void square_sign(App *app, double x, double y)
     double dark = round(hole.height * (1 - bays));
     draw_list_box(&app->list, box_of(hole.x, hole.y + hole.height - dark, hole.width, dark),
                   app->theme->ink);
-    for (double at = 0; at < hole.height - dark; at += 3 * rp)
+    int lines = (int)ceil((hole.height - dark) / (3 * rp));
+    for (int i = 0; i < lines; i++)
         draw_list_box(&app->list,
-                      box_of(hole.x, hole.y + round(at), hole.width, fmax(1, round(rp))),
+                      box_of(hole.x, hole.y + round(3 * rp * i), hole.width, fmax(1, round(rp))),
                       app->theme->ink);
 }
 

@@ -19,7 +19,7 @@ static double hands_build(App *app, PaintBox box)
     double rp = app->scale,
            wide = round(fmax(64 * rp, ui_width(ui, "Measure", ui->m.body, FONT_NAME) + 8 * rp));
     double x = box.x + round(8 * rp), high = box.height - round(14 * rp);
-    for (int i = 0; i < HAND_COUNT; i++, x += wide + round(2 * rp)) {
+    for (int i = 0; i < HAND_COUNT; i++) {
         PaintBox own = box_of(x, box.y + round(7 * rp), wide, high);
         bool on = (int)app->hand == i;
         Colour colour = on ? t->on_act : t->ink;
@@ -37,6 +37,7 @@ static double hands_build(App *app, PaintBox box)
                 hands[i].icon, colour);
         ui_text(ui, own.x + wide / 2, own.y + high - round(8 * rp), hands[i].label,
                 ui->m.small + rp, on ? FONT_NAME : FONT_LABEL, colour, TEXT_MIDDLE, wide);
+        x += wide + round(2 * rp);
     }
     draw_list_box(
         &app->list,

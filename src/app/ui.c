@@ -59,6 +59,12 @@ bool box_has(PaintBox box, double x, double y)
     return x >= box.x && x < box.x + box.width && y >= box.y && y < box.y + box.height;
 }
 
+PaintBox box_cell(double x, double y, int index, int columns, double width, double height)
+{
+    int column = index % columns, row = index / columns;
+    return box_of(x + column * width, y + row * height, width, height);
+}
+
 PaintBox box_cut(PaintBox a, PaintBox b)
 {
     double x0 = fmax(a.x, b.x), y0 = fmax(a.y, b.y);

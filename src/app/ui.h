@@ -73,6 +73,8 @@ PaintBox box_of(double x, double y, double width, double height);
 PaintBox box_inset(PaintBox box, double by);
 bool box_has(PaintBox box, double x, double y);
 PaintBox box_cut(PaintBox a, PaintBox b);
+/* The index'th cell, row by row, of a table of so many columns that begins at x, y. */
+PaintBox box_cell(double x, double y, int index, int columns, double width, double height);
 
 void ui_clip(Ui *ui, PaintBox box);
 void ui_unclip(Ui *ui, PaintBox before);

@@ -173,13 +173,13 @@ double letters_measure(void *context, const char *text, double size, FontWeight 
 static KeptText *text_place(Letters *letters, uint64_t key)
 {
     enum { WAYS = 4 };
-    KeptText *best = NULL;
     size_t set = (size_t)(key % (KEPT / WAYS)) * WAYS;
+    KeptText *best = &letters->texts[set];
     for (size_t i = set; i < set + WAYS; i++) {
         KeptText *text = &letters->texts[i];
         if (text->surface && text->key == key)
             return text;
-        if (!best || (best->surface && (!text->surface || text->used < best->used)))
+        if (best->surface && (!text->surface || text->used < best->used))
             best = text;
     }
     text_drop(letters, best);
