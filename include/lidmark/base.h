@@ -143,7 +143,7 @@ size_t utf8_cut(const char *text, size_t size);
 /* ---- numbers --------------------------------------------------------------------------------- */
 
 enum { NUMBER_SIZE = 40 };
-#define NUMBER_PI 3.14159265358979323846
+#define NUMBER_PI    3.14159265358979323846
 /* A number that is not given; needs math.h where it is used. NAN itself is a float. */
 #define NUMBER_UNSET ((double)NAN)
 
