@@ -106,6 +106,8 @@ static const char *word_of(const App *app, const char *name)
         return app->card == CARD_ERROR ? app->fault.reason : app->plan_fault.reason;
     if (strcmp(name, "typed") == 0)
         return app->typed;
+    if (strcmp(name, "square_lies") == 0)
+        return app->square_out ? "on the plan" : "beside it";
     if (strcmp(name, "saved") == 0)
         return app->doc && app->path[0] && !app_unsaved(app) ? "yes" : "no";
     return NULL;
