@@ -8,6 +8,7 @@
 enum {
     WEIGHTS = 4,
     FONTS = 64,
+    WIDTHS = 4096,
     KEPT = 1024,           /* texts */
     KEPT_BYTES = 16 << 20, /* of pixels */
     POINTS = 6, /* fonts are opened at so many points and a resolution that gives the size */
@@ -25,12 +26,18 @@ typedef struct KeptText {
     uint64_t used;
 } KeptText;
 
+typedef struct KeptWidth {
+    uint64_t key; /* 0: free */
+    double width;
+} KeptWidth;
+
 struct Letters {
     Painter *painter;
     char *files[WEIGHTS];
     KeptFont fonts[FONTS];
     int font_count;
     KeptText texts[KEPT];
+    KeptWidth widths[WIDTHS];
     size_t bytes;
     uint64_t clock;
 };
@@ -157,15 +164,35 @@ static bool can_write(TTF_Font *font, const char *text)
     return true;
 }
 
-double letters_measure(void *context, const char *text, double size, FontWeight weight)
+/* colour 0: of the width alone. */
+static uint64_t text_key(const char *text, double size, FontWeight weight, Colour colour)
 {
-    Letters *letters = context;
+    struct {
+        double size;
+        uint32_t weight, colour;
+    } about = {size, (uint32_t)weight, colour};
+    return hash_bytes(text, strlen(text), hash_bytes(&about, sizeof about, 0));
+}
+
+static double measure(Letters *letters, const char *text, double size, FontWeight weight)
+{
     TTF_Font *font = font_at(letters, size, weight);
     int width = 0;
     if (font && can_write(font, text) && TTF_SizeUTF8(font, text, &width, NULL) == 0)
         return width;
     TextStyle style = {.size = size, .weight = weight};
     return paint_text_size(letters->painter, text, &style).width;
+}
+
+/* Shaping a text takes long; most texts of a frame were on the last one too. */
+double letters_measure(void *context, const char *text, double size, FontWeight weight)
+{
+    Letters *letters = context;
+    uint64_t key = text_key(text, size, weight, COLOUR_NONE);
+    KeptWidth *kept = &letters->widths[key % WIDTHS];
+    if (kept->key != key)
+        *kept = (KeptWidth){key, measure(letters, text, size, weight)};
+    return kept->width;
 }
 
 /* Room for a new text: the place its key goes to, or the one beside it that was not used
@@ -196,11 +223,7 @@ static void make_room(Letters *letters)
 static SDL_Surface *text_surface(Letters *letters, TTF_Font *font, const char *text, double size,
                                  FontWeight weight, Colour colour)
 {
-    struct {
-        double size;
-        uint32_t weight, colour;
-    } about = {size, (uint32_t)weight, colour};
-    uint64_t key = hash_bytes(text, strlen(text), hash_bytes(&about, sizeof about, 0));
+    uint64_t key = text_key(text, size, weight, colour);
     KeptText *kept = text_place(letters, key);
     if (!kept->surface) {
         SDL_Color c = {(Uint8)(colour >> 24), (Uint8)(colour >> 16), (Uint8)(colour >> 8),
