@@ -91,16 +91,29 @@ void text_add_column(TextBuffer *buffer, const char *text, int width)
     text_addf(buffer, "%*s", width - count, "");
 }
 
+/* The end of the run of characters at text that need no escape. */
+static const char *plain_end(const char *text)
+{
+    while ((unsigned char)*text >= 0x20 && *text != '"' && *text != '\\')
+        text++;
+    return text;
+}
+
 void text_add_json(TextBuffer *buffer, const char *text)
 {
     text_add(buffer, "\"");
-    for (const char *at = text; at != NULL && *at != '\0'; at++) {
+    for (const char *at = text != NULL ? text : ""; *at != '\0'; at++) {
+        const char *end = plain_end(at);
+        text_add_bytes(buffer, at, (int)(end - at));
+        at = end;
+        if (*at == '\0')
+            break;
         if (*at == '"' || *at == '\\')
             text_addf(buffer, "\\%c", *at);
-        else if ((unsigned char)*at < 0x20)
-            text_addf(buffer, "\\u%04x", (unsigned)*at);
+        else if (*at == '\n' || *at == '\t')
+            text_add(buffer, *at == '\n' ? "\\n" : "\\t");
         else
-            text_add_bytes(buffer, at, 1);
+            text_addf(buffer, "\\u%04x", (unsigned)(unsigned char)*at);
     }
     text_add(buffer, "\"");
 }

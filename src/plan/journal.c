@@ -38,13 +38,13 @@ Status doc_step_write(const PlanDoc *doc, int back, TextBuffer *text)
         return STATUS_USAGE;
     const Step *step = &doc->steps[doc->done - 1 - back];
     text_add(text, "{\"id\": ");
-    plan_json_add_text(text, step->id);
+    text_add_json(text, step->id);
     text_addf(text, ", \"counter\": %llu, \"when\": ", (unsigned long long)step->counter);
-    plan_json_add_text(text, step->when);
+    text_add_json(text, step->when);
     text_add(text, ", \"who\": ");
-    plan_json_add_text(text, step->who);
+    text_add_json(text, step->who);
     text_add(text, ", \"label\": ");
-    plan_json_add_text(text, step->label);
+    text_add_json(text, step->label);
     text_add(text, ", \"changes\": [");
     for (int i = 0; i < step->count; i++) {
         text_add(text, i > 0 ? ", " : "");

@@ -67,42 +67,6 @@ json_t *plan_json_parse(const char *bytes, size_t length, Fault *fault)
     return NULL;
 }
 
-/* The end of the run of characters at text that need no escape. */
-static const char *plain_end(const char *text)
-{
-    while ((unsigned char)*text >= 0x20 && *text != '"' && *text != '\\')
-        text++;
-    return text;
-}
-
-void plan_json_add_text(TextBuffer *buffer, const char *text)
-{
-    text_add_bytes(buffer, "\"", 1);
-    while (*text != '\0') {
-        const char *end = plain_end(text);
-        text_add_bytes(buffer, text, (int)(end - text));
-        text = end;
-        if (*text == '\0')
-            break;
-        if (*text == '"' || *text == '\\')
-            text_addf(buffer, "\\%c", *text);
-        else if (*text == '\n')
-            text_add(buffer, "\\n");
-        else if (*text == '\t')
-            text_add(buffer, "\\t");
-        else
-            text_addf(buffer, "\\u%04x", (unsigned)(unsigned char)*text);
-        text++;
-    }
-    text_add_bytes(buffer, "\"", 1);
-}
-
-void plan_json_add_number(TextBuffer *buffer, double value)
-{
-    char number[NUMBER_SIZE];
-    text_add(buffer, isnan(value) ? "null" : number_exact(value, number));
-}
-
 /* A real stays a real: 2.0 is not written as 2. */
 static void add_real(TextBuffer *buffer, double value)
 {
@@ -122,7 +86,7 @@ static void add_object(TextBuffer *buffer, const json_t *object)
     json_object_foreach((json_t *)object, key, value)
     {
         text_add(buffer, between);
-        plan_json_add_text(buffer, key);
+        text_add_json(buffer, key);
         text_add(buffer, ": ");
         plan_json_add(buffer, value);
         between = ", ";
@@ -150,7 +114,7 @@ void plan_json_add(TextBuffer *buffer, const json_t *value)
         add_array(buffer, value);
         break;
     case JSON_STRING:
-        plan_json_add_text(buffer, json_string_value(value));
+        text_add_json(buffer, json_string_value(value));
         break;
     case JSON_INTEGER:
         text_addf(buffer, "%" JSON_INTEGER_FORMAT, json_integer_value(value));

@@ -14,10 +14,6 @@ void plan_json_ready(void);
  * fault has line, column and reason. */
 json_t *plan_json_parse(const char *bytes, size_t length, Fault *fault);
 
-/* Adds text in quotes, escaped. */
-void plan_json_add_text(TextBuffer *buffer, const char *text);
-/* Adds the shortest number that reads back to value; null for NAN. */
-void plan_json_add_number(TextBuffer *buffer, double value);
 /* Adds any value on one line; reads back equal. */
 void plan_json_add(TextBuffer *buffer, const json_t *value);
 

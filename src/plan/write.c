@@ -50,7 +50,7 @@ static void write_word(Writer *writer, const PlanField *field, const void *recor
     if (null)
         text_add(writer->text, "null");
     else
-        plan_json_add_text(writer->text, plan_words_at(field->words, writer->plan->catalog, word));
+        text_add_json(writer->text, plan_words_at(field->words, writer->plan->catalog, word));
 }
 
 static void write_text(Writer *writer, const PlanField *field, const char *value)
@@ -58,7 +58,7 @@ static void write_text(Writer *writer, const PlanField *field, const char *value
     if (value[0] == '\0' && (field->flags & FIELD_NULL_EMPTY))
         text_add(writer->text, "null");
     else
-        plan_json_add_text(writer->text, value);
+        text_add_json(writer->text, value);
 }
 
 static void write_outline(TextBuffer *text, const GeomPoint *points, int count)
@@ -77,7 +77,7 @@ static void write_numbers(TextBuffer *text, const void *numbers, int count)
     text_add(text, "[");
     for (int i = 0; i < count; i++) {
         text_add(text, i > 0 ? ", " : "");
-        plan_json_add_number(text, values[i]);
+        text_add_json_number(text, values[i]);
     }
     text_add(text, "]");
 }
@@ -127,7 +127,7 @@ static void write_value(Writer *writer, const PlanField *field, const void *reco
             text_addf(text, "%d", *(const int *)at);
         break;
     case FIELD_NUMBER:
-        plan_json_add_number(text, *(const double *)at);
+        text_add_json_number(text, *(const double *)at);
         break;
     case FIELD_TICKS:
         if (*(const int32_t *)at == PLAN_UNSET)
@@ -139,7 +139,7 @@ static void write_value(Writer *writer, const PlanField *field, const void *reco
         write_point(text, *(const GeomPoint *)at);
         break;
     case FIELD_REF:
-        plan_json_add_text(text, plan_id_at(writer->plan, field->refers, *(const int *)at));
+        text_add_json(text, plan_id_at(writer->plan, field->refers, *(const int *)at));
         break;
     case FIELD_OUTLINE:
         write_outline(text, field_items(field, record), field_count(field, record));
@@ -174,7 +174,7 @@ static void write_fields(Writer *writer, const PlanFields *fields, const void *r
     json_object_foreach(extra, key, value)
     {
         text_add(writer->text, ", ");
-        plan_json_add_text(writer->text, key);
+        text_add_json(writer->text, key);
         text_add(writer->text, ": ");
         plan_json_add(writer->text, value);
     }
@@ -209,7 +209,7 @@ static bool in_file_order(const char *key)
 static void write_key(TextBuffer *text, const char *key)
 {
     text_add(text, ",\n  ");
-    plan_json_add_text(text, key);
+    text_add_json(text, key);
     text_add(text, ": ");
 }
 

@@ -78,7 +78,7 @@ static void json_strings_are_quoted(void **state)
         {"", "\"\""},
         {"12\xE2\x80\xB2 lid", "\"12\xE2\x80\xB2 lid\""},
         {"6\" \\ /", "\"6\\\" \\\\ /\""},
-        {"a\nb\tc\x01\x1F\x7F", "\"a\\u000ab\\u0009c\\u0001\\u001f\x7F\""},
+        {"a\nb\tc\x01\x1F\x7F", "\"a\\nb\\tc\\u0001\\u001f\x7F\""},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         TextBuffer text = {0};
