@@ -462,8 +462,8 @@ Status columns_make(Envelope *envelope, Derivation *derivation, Fault *fault)
     Stack stack = {0};
     Status status = STATUS_OK;
     for (int cover = 0; cover < overlay->cover_count && status == STATUS_OK; cover++) {
-        const int32_t *items = overlay->cover_items + overlay->cover_start[cover];
-        int count = overlay->cover_start[cover + 1] - overlay->cover_start[cover];
+        int start = overlay->cover_start[cover], count = overlay->cover_start[cover + 1] - start;
+        const int32_t *items = count > 0 ? overlay->cover_items + start : NULL;
         status = find_shows(envelope->plan, derivation, items, count, &stack);
         if (status == STATUS_OK) {
             status = find_prisms(envelope, derivation, cover, &stack, fault);
