@@ -61,21 +61,32 @@ static PangoLayout *layout_make(Painter *painter, const char *text, const TextSt
     return layout;
 }
 
-/* Bytes that are no UTF-8 (names of files) as question marks. */
-static char *text_mended(const char *text)
+/* cairo refuses the codes that are no characters by definition (U+FFFE and its like). */
+static bool can_be_drawn(uint32_t code)
 {
-    char *mended = text_copy(text);
-    if (mended == NULL)
-        return NULL;
-    size_t length = strlen(mended);
+    return (code & 0xFFFEu) != 0xFFFEu && (code < 0xFDD0u || code > 0xFDEFu);
+}
+
+char *painter_mended_text(const char *text)
+{
+    size_t length = strlen(text), to = 0;
+    char *mended = NULL;
     for (size_t at = 0; at < length;) {
-        uint32_t code;
-        int bytes = utf8_decode(mended + at, length - at, &code);
-        if (bytes == 0)
-            mended[at++] = '?';
-        else
-            at += (size_t)bytes;
+        uint32_t code = 0;
+        int bytes = utf8_decode(text + at, length - at, &code);
+        bool fine = bytes > 0 && can_be_drawn(code);
+        if (!fine && mended == NULL && (mended = text_copy(text)) == NULL)
+            return NULL;
+        size_t step = bytes > 0 ? (size_t)bytes : 1;
+        if (mended != NULL && fine)
+            memcpy(mended + to, text + at, step);
+        else if (mended != NULL)
+            mended[to] = '?';
+        to += fine ? step : 1;
+        at += step;
     }
+    if (mended != NULL)
+        mended[to] = '\0';
     return mended;
 }
 
@@ -105,7 +116,7 @@ static PangoLayout *layout_of(Painter *painter, const char *text, const TextStyl
         if (found != NULL)
             return g_object_ref(found);
     }
-    char *mended = utf8_valid(text, length) ? NULL : text_mended(text);
+    char *mended = painter_mended_text(text);
     PangoLayout *layout = layout_make(painter, mended != NULL ? mended : text, style);
     mem_free(mended);
     if (keep) {

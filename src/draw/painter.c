@@ -76,7 +76,10 @@ Painter *painter_on_pdf(double width, double height, const char *title, const ch
         return NULL;
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(take_bytes, painter, width, height);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+    char *mended = painter_mended_text(title);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
+                                   mended != NULL ? mended : title);
+    mem_free(mended);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, created);
     return painter_open(painter, surface);
 }

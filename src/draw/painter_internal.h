@@ -32,6 +32,10 @@ void painter_source(cairo_t *cairo, Colour colour);
 cairo_t *painter_context(cairo_surface_t *surface);
 /* A pango context set up for the target; NULL without memory. */
 PangoContext *paint_text_context(PaintTarget target);
+/* The text with a question mark for each thing in it that cannot be drawn: bytes that are no UTF-8
+ * (names of files), codes that are no characters. NULL when it can be drawn as it is, or without
+ * memory. */
+char *painter_mended_text(const char *text);
 /* Begins a stamp that is drawn where it is and not kept; true. */
 bool painter_stamp_plain(Painter *painter, double x, double y);
 

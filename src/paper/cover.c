@@ -53,7 +53,7 @@ static double job_line(SheetSet *set, const char *label, const char *text, doubl
         .em = EM_TEXT, .weight = FONT_TEXT, .pitch = PITCH_TABLE, .colour = set->page.theme->ink2};
     if (text == NULL || text[0] == 0)
         return y;
-    char *clean = words_clean(text);
+    char *clean = set_name(text);
     if (clean == NULL) {
         set_fail(set, STATUS_MEMORY);
         return y;

@@ -408,6 +408,7 @@ static PlanLook look_of(const SheetSet *set, const Drawing *drawing)
 
 void drawing_paint(SheetSet *set, const Drawing *drawing, PaintBox area, int row, int column)
 {
+    enum { NAMES_LONG = 1000 };
     if (set->page.dry)
         return;
     TilePlace place = tile_place(drawing, row, column);
@@ -421,12 +422,15 @@ void drawing_paint(SheetSet *set, const Drawing *drawing, PaintBox area, int row
     match_lines(set, drawing, &place, part, area, row, column);
     TextBuffer names = {0};
     add_unplaced(set, drawing, unplaced.bytes, &names);
-    if (names.failed)
-        set_fail(set, STATUS_MEMORY);
-    const char *said = names.bytes != NULL ? names.bytes : "";
+    char *said = names.failed ? NULL : words_short(names.bytes, NAMES_LONG);
     paint_band(set, &view, area);
-    paint_note(set, &view, area, said);
-    tell_unplaced(set, drawing, row, column, said);
+    if (said != NULL) {
+        paint_note(set, &view, area, said);
+        tell_unplaced(set, drawing, row, column, said);
+    } else {
+        set_fail(set, STATUS_MEMORY);
+    }
+    mem_free(said);
     text_free(&names);
     text_free(&unplaced);
 }

@@ -69,13 +69,23 @@ static void add_what(const SheetSet *set, TextBuffer *text, FirstDanger danger, 
         text_add(text, " No seal chosen.");
 }
 
+/* "12E  Flue or chimney" */
+static void add_name(TextBuffer *name, const char *tag, const char *kind)
+{
+    enum { TAG_LONG = 24 };
+    char *clean = words_short(tag, TAG_LONG);
+    name->failed = name->failed || clean == NULL;
+    if (clean != NULL)
+        text_addf(name, "%s%s%s", clean, clean[0] != 0 ? "  " : "", kind);
+    mem_free(clean);
+}
+
 static void hole_texts(const SheetSet *set, const FirstItem *item, TextBuffer *name,
                        TextBuffer *text)
 {
     const HoleRow *row = &set->holes.rows[item->hole];
     const PlanPenetration *hole = &set->plan->penetrations[row->hole];
-    text_addf(name, "%s%s%s", hole->tag, hole->tag[0] != 0 ? "  " : "",
-              set->plan->catalog->kinds[hole->kind].shown);
+    add_name(name, hole->tag, set->plan->catalog->kinds[hole->kind].shown);
     if (hole->count > 1)
         text_addf(name, TEXT_NBSP "\xC3\x97%d", hole->count);
     char *room = set_name(text_room(set->plan, row->space));
@@ -89,8 +99,7 @@ static void run_texts(const SheetSet *set, const FirstItem *item, TextBuffer *na
                       TextBuffer *text)
 {
     const RunRow *row = &set->runs.rows[item->run];
-    text_addf(name, "%s%s%s", row->tag, row->tag[0] != 0 ? "  " : "",
-              set->plan->catalog->joints[row->joint].shown);
+    add_name(name, row->tag, set->plan->catalog->joints[row->joint].shown);
     char *where = set_name(row->where);
     text->failed = text->failed || where == NULL;
     text_addf(text, "%s. %s.", set->level_names[row->level], where != NULL ? where : "");

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "paper/rows.h"
+#include "paper/words.h"
 
 /* All that makes two pieces one run, and the order of runs. */
 typedef struct PieceKey {
@@ -176,13 +177,22 @@ static int run_rooms(const Envelope *envelope, const int *pieces, int count, int
     return kept;
 }
 
+static void add_room(TextBuffer *text, const char *name)
+{
+    enum { ROOM_LONG = 120 };
+    char *clean = words_short(name, ROOM_LONG);
+    text->failed = text->failed || clean == NULL;
+    text_add(text, clean != NULL && clean[0] != 0 ? clean : "a room");
+    mem_free(clean);
+}
+
 static void add_rooms(TextBuffer *text, const Plan *plan, const int *rooms, int count)
 {
     enum { ROOMS_SAID = 4 };
     int said = count <= ROOMS_SAID ? count : ROOMS_SAID - 1;
     for (int i = 0; i < said; i++) {
-        const char *name = plan->spaces[rooms[i]].name;
-        text_addf(text, "%s%s", i == 0 ? "" : ", ", name != NULL && name[0] != 0 ? name : "a room");
+        text_add(text, i == 0 ? "" : ", ");
+        add_room(text, plan->spaces[rooms[i]].name);
     }
     if (said < count)
         text_addf(text, " and %d\xC2\xA0more", count - said);

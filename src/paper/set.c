@@ -32,20 +32,7 @@ bool set_lists(const SheetSet *set, int trade)
 char *set_name(const char *text)
 {
     enum { NAME_LONG = 120 };
-    char *clean = words_clean(text);
-    if (clean == NULL)
-        return NULL;
-    size_t length = strlen(clean), at = 0;
-    for (int i = 0; i < NAME_LONG && at < length; i++) {
-        uint32_t code;
-        int bytes = utf8_decode(clean + at, length - at, &code);
-        at += bytes > 0 ? (size_t)bytes : 1;
-    }
-    if (at == length)
-        return clean;
-    char *cut = text_format("%.*s\xE2\x80\xA6", (int)at, clean);
-    mem_free(clean);
-    return cut;
+    return words_short(text, NAME_LONG);
 }
 
 /* ---- numbers ------------------------------------------------------------------------------------ */
@@ -121,13 +108,14 @@ static void cell_draw(Page *page, const StripCell *cell, PaintBox box)
 
 /* The texts of all cells; buffers hold what is put together. */
 typedef struct StripTexts {
-    char *scale, *printed, *drawn, *checked, *pages, *kind;
+    char *scale, *printed, *revision, *drawn, *checked, *pages, *kind;
 } StripTexts;
 
 static void texts_free(StripTexts *texts)
 {
     mem_free(texts->scale);
     mem_free(texts->printed);
+    mem_free(texts->revision);
     mem_free(texts->drawn);
     mem_free(texts->checked);
     mem_free(texts->pages);
@@ -160,12 +148,14 @@ static bool texts_make(SheetSet *set, const SheetTitle *title, StripTexts *texts
                                                     paper_size_shown(set->options->size))
                                       : text_copy("\xE2\x80\x93");
     texts->printed = text_copy(set->options->printed_on);
+    texts->revision = set_name(settings->revision);
     texts->drawn = labelled("Drawn by", settings->drawn_by);
     texts->checked = labelled("Checked by", settings->checked_by);
     texts->pages = text_format("%d\xC2\xA0of\xC2\xA0%d", set->page.number, set->page_count);
     texts->kind = kind_of_set(set);
-    bool whole = texts->scale != NULL && texts->printed != NULL && texts->drawn != NULL &&
-                 texts->checked != NULL && texts->pages != NULL && texts->kind != NULL;
+    bool whole = texts->scale != NULL && texts->printed != NULL && texts->revision != NULL &&
+                 texts->drawn != NULL && texts->checked != NULL && texts->pages != NULL &&
+                 texts->kind != NULL;
     if (!whole)
         set_fail(set, STATUS_MEMORY);
     return whole;
@@ -194,8 +184,7 @@ static void cells_make(const SheetSet *set, const SheetTitle *title, const Strip
     cell_add(&cells[CELL_PROJECT], set->job, EM_TEXT, FONT_TEXT, COLOUR_NONE);
     cell_add(&cells[CELL_PROJECT], rule_sentence, EM_TEXT, FONT_TEXT, COLOUR_NONE);
     label(set, &cells[CELL_REVISION], "Revision");
-    const char *revision = set->plan->settings.revision;
-    value(&cells[CELL_REVISION], revision[0] != 0 ? revision : "\xE2\x80\x93");
+    value(&cells[CELL_REVISION], texts->revision[0] != 0 ? texts->revision : "\xE2\x80\x93");
     label(set, &cells[CELL_REVISION], texts->drawn);
     label(set, &cells[CELL_REVISION], texts->checked);
     label(set, &cells[CELL_PRINTED], "Printed");
@@ -363,14 +352,13 @@ static void draw_foot(SheetSet *set, const SheetTitle *title, const StripTexts *
 }
 
 /* Scale, revision, date: what a framed sheet has in its strip. */
-static char *small_facts(const SheetSet *set, const SheetTitle *title, const StripTexts *texts)
+static char *small_facts(const SheetTitle *title, const StripTexts *texts)
 {
     TextBuffer facts = {0};
-    const char *revision = set->plan->settings.revision;
     if (title->scale > 0.0)
         text_addf(&facts, "%s, measure the bar first. ", texts->scale);
-    if (revision[0] != 0)
-        text_addf(&facts, "Revision %s. ", revision);
+    if (texts->revision[0] != 0)
+        text_addf(&facts, "Revision %s. ", texts->revision);
     if (texts->printed[0] != 0)
         text_addf(&facts, "Printed %s.", texts->printed);
     char *line = facts.failed ? NULL : words_clean(facts.bytes);
@@ -406,7 +394,7 @@ static double draw_small_title(SheetSet *set, const SheetTitle *title, const Str
     PageFont grey = small_left;
     grey.colour = set->page.theme->ink2;
     PaintBox box = {form->left, y, form->width - form->left - form->right, 0.0};
-    char *facts = small_facts(set, title, texts);
+    char *facts = small_facts(title, texts);
     if (facts == NULL) {
         set_fail(set, STATUS_MEMORY);
         return y;

@@ -67,11 +67,12 @@ static char **cell_at(const Table *table, int row, int column)
 
 void table_cell(Table *table, int column, const char *text)
 {
+    enum { CELL_LONG = 6000 };
     if (table->failed || text[0] == 0)
         return;
     char **cell = cell_at(table, table->row_count - 1, column);
     mem_free(*cell);
-    *cell = words_clean(text);
+    *cell = words_short(text, CELL_LONG);
     if (*cell == NULL)
         table->failed = true;
 }

@@ -1,6 +1,6 @@
 /* Tables: rules over and under the head, a fine one under each row, no tint. Text wraps and is
- * never cut or shrunk; a row is kept whole; the head repeats; a group's head never stands last and
- * comes back with "(continued)". */
+ * never shrunk, nor cut under thousands of characters; a row is kept whole; the head repeats; a
+ * group's head never stands last and comes back with "(continued)". */
 #ifndef LIDMARK_PAPER_TABLE_H
 #define LIDMARK_PAPER_TABLE_H
 

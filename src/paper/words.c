@@ -209,3 +209,21 @@ char *words_clean(const char *text)
     copy[length] = 0;
     return copy;
 }
+
+char *words_short(const char *text, int most)
+{
+    char *clean = words_clean(text);
+    if (clean == NULL)
+        return NULL;
+    size_t length = strlen(clean), at = 0;
+    for (int i = 0; i < most && at < length; i++) {
+        uint32_t code;
+        int bytes = utf8_decode(clean + at, length - at, &code);
+        at += bytes > 0 ? (size_t)bytes : 1;
+    }
+    if (at == length)
+        return clean;
+    char *cut = text_format("%.*s\xE2\x80\xA6", (int)at, clean);
+    mem_free(clean);
+    return cut;
+}

@@ -43,5 +43,7 @@ const char *words_area(double mm2, GeomUnits units, char buffer[WORDS_SIZE]);
 /* A copy with line breaks and other controls as spaces, spaces at its ends left out. NULL without
  * memory. */
 char *words_clean(const char *text);
+/* A clean copy that ends with an ellipsis where it would have more than most characters. */
+char *words_short(const char *text, int most);
 
 #endif

@@ -108,6 +108,23 @@ static void any_bytes_can_be_set(void **state)
     painter_abandon(painter);
 }
 
+/* U+FFFE, U+FFFF, U+FDD0, U+1FFFF: a file may hold them, and a page of them is still a page. */
+static void codes_that_are_no_characters_do_not_spoil_a_page(void **state)
+{
+    (void)state;
+    static const char *const odd = "a\xEF\xBF\xBE\xEF\xBF\xBF b\xEF\xB7\x90\xF0\x9F\xBF\xBF";
+    Painter *painter = painter_on_pdf(100, 100, odd, "2026-03-02T00:00:00Z");
+    TextStyle style = {.size = 12, .weight = FONT_TEXT, .colour = black};
+    char *bytes = NULL;
+    size_t length = 0;
+    PaintBox seen = paint_text(painter, 10, 50, odd, &style);
+    PaintBox marks = paint_text(painter, 10, 70, "a?? b??", &style);
+    assert_true(fabs(seen.width - marks.width) <= 1e-9);
+    assert_int_equal(painter_finish(painter, &bytes, &length, NULL), STATUS_OK);
+    assert_true(length > 0);
+    mem_free(bytes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -117,6 +134,7 @@ int main(void)
         cmocka_unit_test(anchors_say_where_x_is),
         cmocka_unit_test(long_texts_wrap_at_words),
         cmocka_unit_test(any_bytes_can_be_set),
+        cmocka_unit_test(codes_that_are_no_characters_do_not_spoil_a_page),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

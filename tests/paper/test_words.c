@@ -109,6 +109,20 @@ static void texts_lose_their_line_breaks(void **state)
     mem_free(text);
 }
 
+static void texts_without_end_are_cut_at_a_character(void **state)
+{
+    (void)state;
+    char *text = words_short(" Schr\xC3\xB6ter\n", 7);
+    assert_string_equal(text, "Schr\xC3\xB6te\xE2\x80\xA6");
+    mem_free(text);
+    text = words_short("Schr\xC3\xB6ter", 8);
+    assert_string_equal(text, "Schr\xC3\xB6ter");
+    mem_free(text);
+    text = words_short("", 8);
+    assert_string_equal(text, "");
+    mem_free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -119,6 +133,7 @@ int main(void)
         cmocka_unit_test(figures_are_rounded_once),
         cmocka_unit_test(areas_too_small_to_print_are_said_to_be),
         cmocka_unit_test(texts_lose_their_line_breaks),
+        cmocka_unit_test(texts_without_end_are_cut_at_a_character),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
