@@ -118,7 +118,12 @@ typedef struct TextBuffer {
 void text_add(TextBuffer *buffer, const char *text);
 void text_add_bytes(TextBuffer *buffer, const char *bytes, int length);
 void text_addf(TextBuffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
-/* Adds text cut and padded with spaces to a column of width characters, one of them always a space. */
+/* Blanks what does not stand still on its line, in place and with as many bytes as it had: control
+ * characters, line ends, marks that turn the direction of the text after them. */
+void text_blank_controls(char *text);
+/* Adds text with its controls blanked: names that people typed, on a line for people. */
+void text_add_line(TextBuffer *buffer, const char *text);
+/* Adds text as a line, cut and padded with spaces to a column of width characters, one of them always a space. */
 void text_add_column(TextBuffer *buffer, const char *text, int width);
 /* Adds text (UTF-8) as a JSON string with its quotes. */
 void text_add_json(TextBuffer *buffer, const char *text);

@@ -136,8 +136,8 @@ static void add_leakage(const Answer *answer)
     TextBuffer *text = answer->text;
     bool metric = say_metric(answer);
     double volume = answer->air->volume_m3;
-    text_addf(text, "%s\n\nMapped leakage at 50 Pa: best (low to high)\n",
-              answer->plan->settings.name);
+    text_add_line(text, answer->plan->settings.name);
+    text_add(text, "\n\nMapped leakage at 50 Pa: best (low to high)\n");
     for (int i = 0; i < AIR_SEALS_COUNT; i++) {
         const double *mapped = answer->budget.mapped_m3_s[i];
         text_add(text, "  ");
@@ -202,6 +202,13 @@ static void add_limit(const Answer *answer)
     text_add(text, "\n");
 }
 
+/* A text that was typed, or what stands for one that was not. */
+static void add_typed(const Answer *answer, const char *before, const char *text, const char *none)
+{
+    text_add(answer->text, before);
+    text_add_line(answer->text, text[0] ? text : none);
+}
+
 /* What the limit is from, and who has checked it. */
 static void add_limit_source(const Answer *answer)
 {
@@ -210,14 +217,13 @@ static void add_limit_source(const Answer *answer)
     if (preset)
         text_addf(answer->text, "  %s, %s (%s)", preset->shown, preset->source,
                   evidence_mark_text(preset->mark));
-    else
-        text_addf(answer->text, "  edition %s, zone %s",
-                  settings->edition[0] ? settings->edition : "not said",
-                  settings->climate_zone[0] ? settings->climate_zone : "not said");
-    text_addf(answer->text,
-              "\n  checked by %s on %s. Check the code adopted where the house stands.\n",
-              settings->target_checked_by[0] ? settings->target_checked_by : "____",
-              settings->target_checked_on[0] ? settings->target_checked_on : "____");
+    else {
+        add_typed(answer, "  edition ", settings->edition, "not said");
+        add_typed(answer, ", zone ", settings->climate_zone, "not said");
+    }
+    add_typed(answer, "\n  checked by ", settings->target_checked_by, "____");
+    add_typed(answer, " on ", settings->target_checked_on, "____");
+    text_add(answer->text, ". Check the code adopted where the house stands.\n");
 }
 
 static void add_left(const Answer *answer)
@@ -463,8 +469,11 @@ static void add_cautions(const Answer *answer)
 
 static void add_findings(const Answer *answer)
 {
-    for (int i = 0; i < answer->note_count; i++)
-        text_addf(answer->text, "%s  %s\n", i ? "" : "\nTo know\n", answer->notes[i].text);
+    for (int i = 0; i < answer->note_count; i++) {
+        text_add(answer->text, i ? "  " : "\nTo know\n  ");
+        text_add_line(answer->text, answer->notes[i].text);
+        text_add(answer->text, "\n");
+    }
 }
 
 Status air_text(const Air *air, const AirAsk *ask, TextBuffer *text, Fault *fault)

@@ -112,6 +112,8 @@ const char *fault_text(const Fault *fault, char *buffer, size_t size)
         append(buffer, size, &length, ". ");
         append(buffer, size, &length, fault->advice);
     }
+    text_blank_controls(
+        buffer); /* names of files and things may hold anything: one line it stays */
     return buffer;
 }
 

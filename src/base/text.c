@@ -79,15 +79,49 @@ void text_addf(TextBuffer *buffer, const char *format, ...)
     buffer->length += length;
 }
 
+/* Also C1 controls, line and paragraph separators, embeddings, overrides and isolates. */
+static bool is_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code < 0xA0) || (code >= 0x2028 && code <= 0x202E) ||
+           (code >= 0x2066 && code <= 0x2069);
+}
+
+void text_blank_controls(char *text)
+{
+    uint32_t code;
+    for (size_t at = 0, length = strlen(text); at < length;) {
+        int bytes = utf8_decode(text + at, length - at, &code);
+        size_t step = bytes > 0 ? (size_t)bytes : 1;
+        if (bytes > 0 && is_control(code))
+            memset(text + at, ' ', step);
+        at += step;
+    }
+}
+
+/* The controls in what was added from start on. */
+static void blank_added(TextBuffer *buffer, int start)
+{
+    if (!buffer->failed && buffer->bytes != NULL)
+        text_blank_controls(buffer->bytes + start);
+}
+
+void text_add_line(TextBuffer *buffer, const char *text)
+{
+    int start = buffer->length;
+    text_add(buffer, text);
+    blank_added(buffer, start);
+}
+
 void text_add_column(TextBuffer *buffer, const char *text, int width)
 {
     size_t at = 0, length = strlen(text);
-    int count = 0;
+    int count = 0, start = buffer->length;
     for (uint32_t code; at < length && count < width - 1; count++) {
         int bytes = utf8_decode(text + at, length - at, &code);
         at += bytes > 0 ? (size_t)bytes : 1;
     }
     text_add_bytes(buffer, text, (int)at);
+    blank_added(buffer, start);
     text_addf(buffer, "%*s", width - count, "");
 }
 

@@ -8,8 +8,16 @@ enum { OPTION_JSON, OPTION_CATALOG };
  * the totals of a plan with a slip in it for whole. */
 static void tell_notes(const char *path, const Envelope *envelope, FILE *err)
 {
-    for (int i = 0; i < envelope->note_count; i++)
-        fprintf(err, "%s: note: %s\n", path, envelope->notes[i].text);
+    TextBuffer text = {0};
+    for (int i = 0; i < envelope->note_count; i++) {
+        text_add_line(&text, path);
+        text_add(&text, ": note: ");
+        text_add_line(&text, envelope->notes[i].text);
+        text_add(&text, "\n");
+    }
+    if (text.length > 0 && !text.failed)
+        fputs(text.bytes, err);
+    text_free(&text);
 }
 
 static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fault)

@@ -62,10 +62,9 @@ static void add_lead(const Report *report, const EnvelopeTotals *totals)
 {
     char side[GEOM_LENGTH_SIZE];
     TextBuffer *text = report->text;
-    text_addf(text, "%s\n\n",
-              report->plan->settings.name[0] ? report->plan->settings.name
-                                             : "A plan without a name");
-    text_add(text, "Not sealed\n");
+    const char *name = report->plan->settings.name;
+    text_add_line(text, name[0] ? name : "A plan without a name");
+    text_add(text, "\n\nNot sealed\n");
     text_add(text, "  lid side:");
     add_length(report, totals->lid_unsealed_mm, 9);
     text_add(text, " of");
@@ -169,7 +168,9 @@ Status envelope_totals_text(const Envelope *envelope, TextBuffer *text)
     add_planes(&report, "Lid", "under", totals->lid, totals->lid_count);
     add_planes(&report, "Floor", "over", totals->floor, totals->floor_count);
     for (int i = 0; i < envelope->note_count; i++) {
-        text_addf(text, "%s  %s\n", i ? "" : "\nTo know\n", envelope->notes[i].text);
+        text_add(text, i ? "  " : "\nTo know\n  ");
+        text_add_line(text, envelope->notes[i].text);
+        text_add(text, "\n");
     }
     return text->failed ? STATUS_MEMORY : STATUS_OK;
 }

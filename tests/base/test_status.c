@@ -23,6 +23,19 @@ static void whole_message(void **state)
                         "Use one of 13 kinds");
 }
 
+static void a_message_is_one_line(void **state)
+{
+    (void)state;
+    Fault fault;
+    char text[FAULT_FILE_SIZE];
+    fault_clear(&fault);
+    fault_in(&fault, "my\nhouse", 0, 0);
+    fault_set(&fault, STATUS_BAD_INPUT, "there is no level \"%s\"", "\x1B[2Jup\r\n");
+    fault_advise(&fault, "There are: %s", "a\tb");
+    assert_string_equal(fault_text(&fault, text, sizeof text),
+                        "my house: there is no level \" [2Jup  \". There are: a b");
+}
+
 static void unknown_parts_are_left_out(void **state)
 {
     (void)state;
@@ -113,6 +126,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whole_message),
+        cmocka_unit_test(a_message_is_one_line),
         cmocka_unit_test(unknown_parts_are_left_out),
         cmocka_unit_test(no_fault_is_allowed),
         cmocka_unit_test(a_new_reason_may_hold_the_old_one),

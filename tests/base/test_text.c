@@ -57,6 +57,29 @@ static void a_buffer_grows(void **state)
     text_free(&text);
 }
 
+static void typed_names_stay_on_their_line(void **state)
+{
+    (void)state;
+    TextBuffer text = {0};
+    text_add(&text, "kept\n");
+    text_add_line(&text, "a\nb\x1B[31m\x7F\xC2\x85"
+                         "c"); /* escape, delete, next line */
+    text_add_line(&text, "\xE2\x80\xAE"
+                         "d\xE2\x81\xA7\xE2\x80\xA8"
+                         "e"); /* override, isolate, line */
+    assert_string_equal(text.bytes, "kept\na b [31m   c   d      e");
+    text_free(&text);
+    text_add_line(&text, "Gr\xC3\xBC\xC3\x9F"
+                         "e \xD7\xA9 \xF0\x9F\x8F\xA0 \xFF"); /* nothing to blank */
+    assert_string_equal(text.bytes, "Gr\xC3\xBC\xC3\x9F"
+                                    "e \xD7\xA9 \xF0\x9F\x8F\xA0 \xFF");
+    text_free(&text);
+    text_add_column(&text, "Bath\r\n2", 10);
+    text_add_column(&text, "cut\there", 5);
+    assert_string_equal(text.bytes, "Bath  2   cut  ");
+    text_free(&text);
+}
+
 static void bytes_may_hold_zeros(void **state)
 {
     (void)state;
@@ -140,6 +163,7 @@ int main(void)
         cmocka_unit_test(copies_and_formats),
         cmocka_unit_test(nothing_is_the_same_as_empty),
         cmocka_unit_test(a_buffer_grows),
+        cmocka_unit_test(typed_names_stay_on_their_line),
         cmocka_unit_test(bytes_may_hold_zeros),
         cmocka_unit_test(json_strings_are_quoted),
         cmocka_unit_test(a_failed_buffer_stays_failed),
