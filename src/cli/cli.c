@@ -68,6 +68,9 @@ static int run_command(const CliCommand *command, int count, char *const *texts,
     Status status = cli_arguments_read(command, count, texts, &arguments, &fault);
     if (status == STATUS_OK)
         status = command->run(&arguments, streams, &fault);
+    /* What is wrong with an input and is said of no file is wrong with the plan. */
+    if (status == STATUS_BAD_INPUT && fault.file[0] == '\0' && arguments.operands[0] != NULL)
+        fault_in(&fault, arguments.operands[0], 0, 0);
     return status == STATUS_USAGE ? explain_usage(command, &fault, streams->err)
                                   : finish(status, &fault, streams);
 }

@@ -137,9 +137,13 @@ Status picture_level(const Envelope *envelope, int level, bool attic, const char
         return fault_set(fault, STATUS_USAGE, "a picture may be %d to %d pixels wide and high",
                          SIDE_MIN, SIDE_MAX);
     if (!(attic ? lid_bounds(envelope->plan, level, &low, &high)
-                : plan_bounds(envelope->plan, level, &low, &high)))
-        return fault_set(fault, STATUS_BAD_INPUT, "there is nothing on the level \"%s\" to draw",
+                : plan_bounds(envelope->plan, level, &low, &high))) {
+        fault_advise(fault, "Choose another level.");
+        return fault_set(fault, STATUS_BAD_INPUT,
+                         attic ? "nothing on the level \"%s\" is inside: it has no lid to draw"
+                               : "there is nothing on the level \"%s\" to draw",
                          envelope->plan->levels[level].name);
+    }
     Painter *painter =
         svg ? painter_on_svg(width, height) : painter_on_png(width, height, theme_paper.canvas);
     if (painter == NULL)

@@ -137,6 +137,7 @@ Status picture_section(const Air *air, const AirFlow *flow, const char *path, Fa
 {
     GeomPoint from, to;
     if (!section_usual_line(air, flow, &from, &to)) {
+        fault_advise(fault, "Draw a room first.");
         fault_set(fault, STATUS_BAD_INPUT, "the plan is empty: there is nothing to cut");
         return STATUS_BAD_INPUT;
     }
