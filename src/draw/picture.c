@@ -1,10 +1,10 @@
 #include "draw/picture.h"
 
+#include "draw/picture_file.h"
 #include "draw/plan_drawing.h"
 #include "draw/symbol.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { SIDE_MIN = 320, SIDE_MAX = 16384 };
 
@@ -102,35 +102,10 @@ static void draw_level(const LevelPicture *picture, GeomPoint low, GeomPoint hig
                         base - 10.0 * rp);
 }
 
-/* The ending decides; anything else is refused. */
-static Status form_of(const char *path, bool *svg, Fault *fault)
-{
-    const char *dot = strrchr(path, '.');
-    *svg = dot != NULL && strcmp(dot, ".svg") == 0;
-    if (*svg || (dot != NULL && strcmp(dot, ".png") == 0))
-        return STATUS_OK;
-    return fault_set(fault, STATUS_USAGE, "%s ends neither in .png nor in .svg", path);
-}
-
-static Status save(Painter *painter, const char *path, Fault *fault)
-{
-    char *bytes = NULL;
-    size_t length = 0;
-    Status status = painter_finish(painter, &bytes, &length, fault);
-    if (status == STATUS_OK)
-        status = file_save(path, bytes, length, fault);
-    mem_free(bytes);
-    return status;
-}
-
 Status picture_level(const Envelope *envelope, int level, bool attic, const char *path, int width,
                      int height, Fault *fault)
 {
     GeomPoint low, high;
-    bool svg;
-    Status status = form_of(path, &svg, fault);
-    if (status != STATUS_OK)
-        return status;
     width = width == 0 ? PICTURE_WIDTH : width;
     height = height == 0 ? PICTURE_HEIGHT : height;
     if (width < SIDE_MIN || height < SIDE_MIN || width > SIDE_MAX || height > SIDE_MAX)
@@ -144,14 +119,14 @@ Status picture_level(const Envelope *envelope, int level, bool attic, const char
                                : "there is nothing on the level \"%s\" to draw",
                          envelope->plan->levels[level].name);
     }
-    Painter *painter =
-        svg ? painter_on_svg(width, height) : painter_on_png(width, height, theme_paper.canvas);
-    if (painter == NULL)
-        return fault_set(fault, STATUS_MEMORY, "no memory left");
+    Painter *painter = NULL;
+    Status status = picture_begin(path, width, height, theme_paper.canvas, &painter, fault);
+    if (status != STATUS_OK)
+        return status;
     double rp = fmin((double)width / PICTURE_WIDTH, (double)height / PICTURE_HEIGHT);
     LevelPicture picture = {painter, envelope, level, attic, width, height, rp};
     draw_heading(&picture);
     draw_level(&picture, low, high);
     draw_key(&picture);
-    return save(painter, path, fault);
+    return picture_end(painter, path, fault);
 }

@@ -1,10 +1,10 @@
 /* The section laid out on its area, and as a picture of its own. */
 #include "draw/section.h"
+#include "draw/picture_file.h"
 #include "draw/plan_drawing.h"
 #include "draw/section_parts.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { PICTURE_WIDTH = 1920, PICTURE_HEIGHT = 1080 };
 
@@ -111,8 +111,9 @@ static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut
              "goes out, "
              "hollow comes in.",
              plan->settings.name,
-             cut->from.y == cut->to.y ? "from left to right of the plan"
-                                      : "from bottom to top of the plan",
+             cut->from.y == cut->to.y   ? "from left to right of the plan"
+             : cut->from.x == cut->to.x ? "from bottom to top of the plan"
+                                        : "along a slanting line of the plan",
              inside, outside);
     paint_text(painter, 40 * rp, 76 * rp, text, &body);
     paint_text(painter, 40 * rp, 96 * rp,
@@ -122,46 +123,37 @@ static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut
                &body);
 }
 
-static Status save_painting(Painter *painter, const char *path, Fault *fault)
+static void draw_picture(Painter *painter, const Air *air, const AirFlow *flow,
+                         const SectionCut *cut)
 {
-    char *bytes = NULL;
-    size_t length = 0;
-    Status status = painter_finish(painter, &bytes, &length, fault);
-    if (status == STATUS_OK)
-        status = file_save(path, bytes, length, fault);
-    mem_free(bytes);
-    return status;
+    const double rp = 1.4;
+    PaintBox page = {0, 0, PICTURE_WIDTH, PICTURE_HEIGHT};
+    PaintBox area = {40 * rp, 110 * rp, page.width - 80 * rp, page.height - 130 * rp};
+    SectionLook look = {&theme_day, rp, true};
+    paint_box(painter, page);
+    paint_fill(painter, theme_day.canvas, false);
+    draw_heading(painter, air, cut, rp);
+    section_draw(painter, air, flow, cut, &look, area);
 }
 
-Status picture_section(const Air *air, const AirFlow *flow, const char *path, Fault *fault)
+Status picture_section(const Air *air, const AirFlow *flow, const SectionLine *line,
+                       const char *path, Fault *fault)
 {
-    GeomPoint from, to;
-    if (!section_usual_line(air, flow, &from, &to)) {
+    SectionLine usual;
+    if (line == NULL && !section_usual_line(air, flow, &usual.from, &usual.to)) {
         fault_advise(fault, "Draw a room first.");
-        fault_set(fault, STATUS_BAD_INPUT, "the plan is empty: there is nothing to cut");
-        return STATUS_BAD_INPUT;
+        return fault_set(fault, STATUS_BAD_INPUT, "the plan is empty: there is nothing to cut");
     }
     SectionCut cut;
-    Status status = section_cut_make(air->envelope, from, to, &cut, fault);
-    const char *dot = strrchr(path, '.');
-    bool svg = dot && strcmp(dot, ".svg") == 0;
     Painter *painter = NULL;
-    if (status == STATUS_OK) {
-        painter = svg ? painter_on_svg(PICTURE_WIDTH, PICTURE_HEIGHT)
-                      : painter_on_png(PICTURE_WIDTH, PICTURE_HEIGHT, theme_day.canvas);
+    line = line != NULL ? line : &usual;
+    Status status = section_cut_make(air->envelope, line->from, line->to, &cut, fault);
+    if (status == STATUS_OK)
         status =
-            painter ? STATUS_OK : fault_set(fault, STATUS_MEMORY, "there is not enough memory");
-    }
+            picture_begin(path, PICTURE_WIDTH, PICTURE_HEIGHT, theme_day.canvas, &painter, fault);
     if (status == STATUS_OK) {
-        const double rp = 1.4;
-        PaintBox page = {0, 0, PICTURE_WIDTH, PICTURE_HEIGHT};
-        PaintBox area = {40 * rp, 110 * rp, page.width - 80 * rp, page.height - 130 * rp};
-        SectionLook look = {&theme_day, rp, true};
-        paint_box(painter, page);
-        paint_fill(painter, theme_day.canvas, false);
-        draw_heading(painter, air, &cut, rp);
-        section_draw(painter, air, flow, &cut, &look, area);
-        status = save_painting(painter, path, fault);
+        draw_picture(painter, air, flow, &cut);
+        status = picture_end(painter, path, fault);
     }
     section_cut_free(&cut);
     return status;

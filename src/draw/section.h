@@ -48,7 +48,14 @@ void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const S
 /* The leak a joint piece belongs to; -1: none (left to the sheathing, or a node without air). */
 int section_leak_of_piece(const Air *air, const JointPiece *piece);
 
-/* The whole picture with its heading, as PNG or SVG by the path's ending. */
-Status picture_section(const Air *air, const AirFlow *flow, const char *path, Fault *fault);
+/* Where the house is cut. */
+typedef struct SectionLine {
+    GeomPoint from, to;
+} SectionLine;
+
+/* The whole picture with its heading, as PNG or SVG by the path's ending; line NULL: the usual one.
+ * STATUS_BAD_INPUT when there is nothing to cut, or from is to. */
+Status picture_section(const Air *air, const AirFlow *flow, const SectionLine *line,
+                       const char *path, Fault *fault);
 
 #endif

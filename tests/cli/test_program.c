@@ -166,6 +166,8 @@ static void flow(void **state)
          {"\"seals\": \"none\"", "\"at_50_pa\": {\"volume_mm3\": 67200000000"},
          {0}},
         {{"flow", "data/cabin.lidmark", "--seals", "some"}, 2, {0}, {"--seals", "some", "Usage:"}},
+        {{"flow", "data/cabin.lidmark", "--today", "2026-05-27"}, 0, {"Cabin"}, {0}},
+        {{"flow", "data/cabin.lidmark", "--today", "27.5.2026"}, 2, {0}, {"--today", "2026-05-27"}},
         {{"flow", "data/overlap.lidmark"}, 1, {0}, {"data/overlap.lidmark: "}},
     };
     CHECK(rows);
@@ -175,11 +177,14 @@ static void picture_usage(void **state)
 {
     (void)state;
     static const Row rows[] = {
-        {{"picture", "data/cabin.lidmark", "-o", "x.png"}, 2, {0}, {"--level or --section"}},
+        {{"picture", "data/cabin.lidmark", "-o", "x.png"},
+         2,
+         {0},
+         {"--level, --section and --fan-test"}},
         {{"picture", "data/cabin.lidmark", "--section", "--level", "L1", "-o", "x.png"},
          2,
          {0},
-         {"--level or --section"}},
+         {"--level, --section and --fan-test"}},
         {{"picture", "data/cabin.lidmark", "--section", "--attic", "-o", "x.png"},
          2,
          {0},
@@ -192,6 +197,26 @@ static void picture_usage(void **state)
          {"there is no level \"L7\"", "There are: L1, L2"}},
         {{"picture", "data/empty.lidmark", "--level", "L1", "-o", "x.png"}, 1, {0}, {"nothing"}},
         {{"picture", "data/empty.lidmark", "--section", "-o", "x.png"}, 1, {0}, {"empty"}},
+        {{"picture", "data/cabin.lidmark", "--fan-test", "T1", "-o", "x.png"},
+         2,
+         {0},
+         {"there is no fan test \"T1\""}},
+        {{"picture", "data/cabin.lidmark", "--fan-test", "T1", "--line", "0", "-o", "x.png"},
+         2,
+         {0},
+         {"--line goes with --section"}},
+        {{"picture", "data/cabin.lidmark", "--section", "--line", "0 0 4'", "-o", "x.png"},
+         2,
+         {0},
+         {"has no length where \"\" stands"}},
+        {{"picture", "data/cabin.lidmark", "--section", "--line", "0 0 4' 1 2", "-o", "x.png"},
+         2,
+         {0},
+         {"more than four lengths"}},
+        {{"picture", "data/cabin.lidmark", "--section", "--line", "1 1 1 1", "-o", "x.png"},
+         1,
+         {0},
+         {"no length"}},
         {{"picture", "data/cabin.lidmark", "--level", "L1", "-o", "no/x.png"},
          1,
          {0},
@@ -229,6 +254,9 @@ static void pictures(void **state)
         {"picture", "data/cabin.lidmark", "-o", "attic.svg", "--level", "L1", "--attic"},
         {"picture", "data/cabin.lidmark", "-o", "section.png", "--section"},
         {"picture", "data/cabin.lidmark", "-o", "section.svg", "--section"},
+        {"picture", "data/cabin.lidmark", "-o", "line.svg", "--section", "--line", "0 1m 4m 2m"},
+        {"picture", "data/cabin.lidmark", "-o", "line.png", "--section", "--line",
+         "0; 3' 2\"; 4 m; 9'"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         mem_free(written_file(rows[i], rows[i][3], strstr(rows[i][3], ".svg") ? svg : png));
