@@ -202,8 +202,7 @@ static void add_limit(const Answer *answer)
     text_add(text, "\n");
 }
 
-/* A text that was typed, or what stands for one that was not. */
-static void add_typed(const Answer *answer, const char *before, const char *text, const char *none)
+void say_typed(const Answer *answer, const char *before, const char *text, const char *none)
 {
     text_add(answer->text, before);
     text_add_line(answer->text, text[0] ? text : none);
@@ -218,11 +217,11 @@ static void add_limit_source(const Answer *answer)
         text_addf(answer->text, "  %s, %s (%s)", preset->shown, preset->source,
                   evidence_mark_text(preset->mark));
     else {
-        add_typed(answer, "  edition ", settings->edition, "not said");
-        add_typed(answer, ", zone ", settings->climate_zone, "not said");
+        say_typed(answer, "  edition ", settings->edition, "not said");
+        say_typed(answer, ", zone ", settings->climate_zone, "not said");
     }
-    add_typed(answer, "\n  checked by ", settings->target_checked_by, "____");
-    add_typed(answer, " on ", settings->target_checked_on, "____");
+    say_typed(answer, "\n  checked by ", settings->target_checked_by, "____");
+    say_typed(answer, " on ", settings->target_checked_on, "____");
     text_add(answer->text, ". Check the code adopted where the house stands.\n");
 }
 
@@ -407,8 +406,9 @@ static void add_last_chance(const Answer *answer)
         }
     }
     if (count > 0) {
-        text_addf(answer->text, "  Out of reach after %s (%s): %d of what is not sealed yet, ",
-                  stage_shown(answer, next), plan_stage_date(plan, next), count);
+        text_addf(answer->text, "  Out of reach after %s", stage_shown(answer, next));
+        say_typed(answer, " (", plan_stage_date(plan, next), "");
+        text_addf(answer->text, "): %d of what is not sealed yet, ", count);
         say_flow(answer, q, 1);
         text_add(answer->text, " at 50 Pa\n");
     }

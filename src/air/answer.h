@@ -44,6 +44,8 @@ Status member_test(const Answer *answer, int index);
 void say_flow(const Answer *answer, double m3_s, int width);
 void say_number(const Answer *answer, double value, int decimals);
 void say_leak_name(const Answer *answer, const AirLeak *leak);
+/* A text that was typed, or what stands for one that was not. */
+void say_typed(const Answer *answer, const char *before, const char *text, const char *none);
 const char *say_node_name(const Answer *answer, int node);
 bool say_metric(const Answer *answer);
 Status say_tests(const Answer *answer);

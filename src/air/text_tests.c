@@ -102,7 +102,8 @@ static void add_label(const Answer *answer, const AirTest *one, const AirBeside 
                       const AirTest *first, const AirBeside *first_beside)
 {
     TextBuffer *text = answer->text;
-    text_addf(text, "    \"%s\": ", one->label);
+    say_typed(answer, "    \"", one->label, "");
+    text_add(text, "\": ");
     if (isnan(one->q50_m3_h)) {
         text_addf(text, "%s\n", one->why_not);
         return;
@@ -115,7 +116,8 @@ static void add_label(const Answer *answer, const AirTest *one, const AirBeside 
         double less = (first->q50_m3_h - one->q50_m3_h) / 3600;
         text_add(text, ", ");
         say_flow(answer, fabs(less), 1);
-        text_addf(text, " %s than \"%s\" (on the map ", less >= 0 ? "less" : "more", first->label);
+        say_typed(answer, less >= 0 ? " less than \"" : " more than \"", first->label, "");
+        text_add(text, "\" (on the map ");
         say_flow(answer, first_beside->mapped_m3_s[AIR_BEST] - beside->mapped_m3_s[AIR_BEST], 1);
         text_add(text, ")");
     }
@@ -154,7 +156,8 @@ static void add_readings(const Answer *answer, const PlanFanTest *test)
             continue;
         text_add(text, "    reading at ");
         say_number(answer, reading.dp_pa, 1);
-        text_addf(text, " Pa, \"%s\": ", test->readings[i].label);
+        say_typed(answer, " Pa, \"", test->readings[i].label, "");
+        text_add(text, "\": ");
         say_flow(answer, reading.q50_m3_h / 3600, 1);
         text_add(text, " at 50 Pa by the exponent ");
         say_number(answer, exponent, 3);
@@ -170,7 +173,8 @@ static void add_zones(const Answer *answer, const AirTest *test)
         int node = air_zone_named(answer->air, zone->node);
         AirSplit split = air_split(zone->house_to_zone_pa,
                                    isnan(test->n) ? air_test_exponent(test->test) : test->n);
-        text_addf(text, "    %s: house ", node >= 0 ? say_node_name(answer, node) : zone->node);
+        say_typed(answer, "    ", node >= 0 ? say_node_name(answer, node) : zone->node, "");
+        text_add(text, ": house ");
         say_number(answer, zone->house_to_zone_pa, 1);
         text_add(text, " Pa over it at 50 Pa");
         if (node >= 0) {
@@ -193,9 +197,9 @@ static void add_zones(const Answer *answer, const AirTest *test)
 static Status add_test(const Answer *answer, const AnswerTest *of)
 {
     const PlanFanTest *test = of->test.test;
-    text_addf(answer->text, "  Fan test %s, %s, %s: ", test->id,
-              test->date[0] ? test->date : "no date",
-              test->pressurize ? "pressurizing" : "depressurizing");
+    say_typed(answer, "  Fan test ", test->id, "");
+    say_typed(answer, ", ", test->date, "no date");
+    text_add(answer->text, test->pressurize ? ", pressurizing: " : ", depressurizing: ");
     if (isnan(of->test.q50_m3_h)) {
         text_addf(answer->text, "%s\n", of->test.why_not);
         return STATUS_OK;

@@ -519,6 +519,35 @@ static void says(const char *text, const char *what)
         fail_msg("it does not say \"%s\":\n%s", what, text);
 }
 
+/* Nothing that was typed ends a line or reaches a terminal as a control. */
+static void test_typed_controls(void **state)
+{
+    (void)state;
+    House house = {0};
+    house_level(&house, "L1", 0, 2500, NULL);
+    house_box(&house, "L1", "conditioned", 0, 0, 4000, 3000, NULL);
+    house_more(&house,
+               "'target': {'kind': 'ach50', 'value': 3, 'checked_by': 'A\\u001b[2J', 'checked_on':"
+               "'B\\n'}, 'job': {'edition': 'C\\r', 'climate_zone': 'D\\t'},"
+               "'fan_tests': [{'id': 'T\\u0007', 'date': 'E\\u0085', "
+               "'readings': [{'pa': 50, 'q_m3_h': 700, 'label': 'F\\u001b'},"
+               "{'pa': 50, 'q_m3_h': 600, 'label': 'G\\u202e'}],"
+               "'zones': [{'node': 'H\\u001b', 'house_to_zone_pa': 55}]}]");
+    AirHouse made = air_house_make(&house);
+    char *text = text_answer(&made, AIR_SEALS_FOUND);
+    for (const char *at = text; *at != '\0'; at++)
+        if ((unsigned char)*at < 0x20 && *at != '\n')
+            fail_msg("control %d in:\n%s", *at, text);
+    says(text, "checked by A [2J on B . Check");
+    says(text, "edition C , zone D ");
+    says(text, "Fan test T , E  , dep");
+    says(text, "than \"F \"");
+    says(text, "\"G   \": ");
+    says(text, "    H : house");
+    mem_free(text);
+    air_house_free(&made);
+}
+
 static void test_text(void **state)
 {
     (void)state;
@@ -647,6 +676,7 @@ int main(void)
         cmocka_unit_test(test_fan_test_as_json),
         cmocka_unit_test(test_text),
         cmocka_unit_test(test_text_of_the_demo_houses),
+        cmocka_unit_test(test_typed_controls),
         cmocka_unit_test(test_stopped),
         cmocka_unit_test(test_without_memory),
     };
