@@ -20,8 +20,12 @@ typedef struct RunSums {
     double flow, size, slope; /* net from a to b; sum of sizes; d flow / d dp */
 } RunSums;
 
-/* Sums of the links of a run, the law taken as a line under |dp| = line. */
-static RunSums sum_run(const NetSolver *solver, const NetRun *run, double base, double line)
+typedef enum LawKind { LAW_ROOT, LAW_LINE, LAW_OTHER } LawKind;
+
+/* Sums of the links of a run, the law taken as a line under |dp| = line. The kind is known when it is
+ * compiled, so that each has a loop of its own. */
+static inline RunSums sum_law(const NetSolver *solver, const NetRun *run, double base, double line,
+                              LawKind kind)
 {
     const Power *power = &solver->powers[run->power];
     const double *z = solver->z + run->first, *c = solver->c + run->first;
@@ -29,21 +33,33 @@ static RunSums sum_run(const NetSolver *solver, const NetRun *run, double base, 
     double straight = power_of(power, line) / line;
     for (int i = 0; i < run->count; i++) {
         double dp = base + run->rise * z[i], size = fabs(dp);
-        double flow = size < line ? c[i] * straight * size : c[i] * power_of(power, size);
-        double slope = size < line ? c[i] * straight : power->n * flow / size;
-        forth += dp >= 0 ? flow : 0;
-        back += dp >= 0 ? 0 : flow;
-        slope_forth += dp >= 0 ? slope : 0;
-        slope_back += dp >= 0 ? 0 : slope;
+        double law = kind == LAW_ROOT   ? sqrt(size)
+                     : kind == LAW_LINE ? size
+                                        : power_table(power, size);
+        double flow = c[i] * law, slope = power->n * flow / size;
+        if (size < line) {
+            flow = c[i] * straight * size;
+            slope = c[i] * straight;
+        }
+        if (dp >= 0) {
+            forth += flow;
+            slope_forth += slope;
+        } else {
+            back += flow;
+            slope_back += slope;
+        }
     }
     double out = run->forward * forth, in = run->backward * back;
     RunSums sums = {out - in, out + in, run->forward * slope_forth + run->backward * slope_back};
     return sums;
 }
 
-static double *matrix_at(const NetSolver *solver, int row, int column)
+static RunSums sum_run(const NetSolver *solver, const NetRun *run, double base, double line)
 {
-    return &solver->matrix[solver->start[row] + (size_t)column];
+    double n = solver->powers[run->power].n;
+    return n == 0.5 ? sum_law(solver, run, base, line, LAW_ROOT)
+           : n == 1 ? sum_law(solver, run, base, line, LAW_LINE)
+                    : sum_law(solver, run, base, line, LAW_OTHER);
 }
 
 static void add_end(NetSolver *solver, int row, double flow, const RunSums *sums)
@@ -69,9 +85,9 @@ static void assemble(NetSolver *solver, const double *source, const double *pres
         solver->balance[i] = -in;
         solver->flows[i] = fabs(in);
         solver->excess[i] = solver->slope[i] = solver->reached[node] ? 0 : 1;
-        for (int j = solver->first[i]; j < i; j++)
-            *matrix_at(solver, i, j) = 0;
     }
+    for (int i = 0; i < solver->place_count; i++)
+        solver->matrix[i] = 0;
     for (int i = 0; i < solver->run_count; i++) {
         const NetRun *run = &solver->runs[i];
         int a = solver->row_of[run->a], b = solver->row_of[run->b];
@@ -80,11 +96,33 @@ static void assemble(NetSolver *solver, const double *source, const double *pres
         RunSums sums = sum_run(solver, run, pressure[run->a] - pressure[run->b], line);
         add_end(solver, a, sums.flow, &sums);
         add_end(solver, b, -sums.flow, &sums);
-        if (a >= 0 && b >= 0)
-            *matrix_at(solver, a > b ? a : b, a > b ? b : a) += sums.slope;
+        if (run->place >= 0)
+            solver->matrix[run->place] += sums.slope;
         else
             solver->excess[a >= 0 ? a : b] += sums.slope;
     }
+}
+
+/* Takes row k out of those below it, which its column lists from first to end. */
+static void eliminate(NetSolver *solver, int k, int first, int end)
+{
+    double *m = solver->matrix, pivot = solver->excess[k];
+    const int *below = solver->below;
+    for (int n = first; n < end; n++)
+        pivot += m[n];
+    for (int n = first; n < end; n++) {
+        int j = below[n];
+        double share = m[n] / pivot;
+        solver->step[j] += share * solver->step[k];
+        solver->excess[j] += share * solver->excess[k];
+        for (int p = solver->below_start[j]; n + 1 < end && p < solver->below_start[j + 1]; p++)
+            solver->place_of[below[p]] = p;
+        for (int o = n + 1; o < end; o++)
+            m[solver->place_of[below[o]]] += share * m[o];
+    }
+    for (int n = first; n < end; n++)
+        m[n] /= pivot;
+    solver->step[k] /= pivot;
 }
 
 /* Solves matrix * step = -balance by elimination. The sums of the rows are carried along, so that a
@@ -95,27 +133,11 @@ static void solve_step(NetSolver *solver)
     double *step = solver->step;
     for (int i = 0; i < solver->free_count; i++)
         step[i] = -solver->balance[i];
-    for (int k = 0; k < solver->free_count; k++) {
-        const int *below = solver->below + solver->below_start[k];
-        int count = (int)(solver->below_start[k + 1] - solver->below_start[k]);
-        double pivot = solver->excess[k];
-        for (int n = 0; n < count; n++)
-            pivot += *matrix_at(solver, below[n], k);
-        for (int n = 0; n < count; n++) {
-            int i = below[n];
-            double share = *matrix_at(solver, i, k) / pivot;
-            for (int m = 0; m < n; m++)
-                *matrix_at(solver, i, below[m]) += share * *matrix_at(solver, below[m], k);
-            step[i] += share * step[k];
-            solver->excess[i] += share * solver->excess[k];
-        }
-        for (int n = 0; n < count; n++)
-            *matrix_at(solver, below[n], k) /= pivot;
-        step[k] /= pivot;
-    }
+    for (int k = 0; k < solver->free_count; k++)
+        eliminate(solver, k, solver->below_start[k], solver->below_start[k + 1]);
     for (int k = solver->free_count - 1; k >= 0; k--) {
-        for (size_t n = solver->below_start[k]; n < solver->below_start[k + 1]; n++)
-            step[k] += *matrix_at(solver, solver->below[n], k) * step[solver->below[n]];
+        for (int n = solver->below_start[k]; n < solver->below_start[k + 1]; n++)
+            step[k] += solver->matrix[n] * step[solver->below[n]];
     }
 }
 

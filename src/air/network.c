@@ -1,5 +1,4 @@
-/* A network made ready: equal links merged, runs of links that differ in height alone, the shape of the
- * matrix, who is reached. */
+/* A network made ready: equal links merged, runs of links that differ in height alone, who is reached. */
 #include "air/network_parts.h"
 #include "lidmark/air.h"
 
@@ -83,90 +82,6 @@ static Status merge(NetSolver *solver, const NetLink *links)
     return status;
 }
 
-/* ---- shape of the matrix ---- */
-
-/* Rows in the order of their number of runs: the many small zones first, the houses they hang on last,
- * so that the rows stay short. */
-static void order_rows(NetSolver *solver, int *degree)
-{
-    for (int i = 0; i < solver->run_count; i++) {
-        degree[solver->runs[i].a]++;
-        degree[solver->runs[i].b]++;
-    }
-    int most = 0;
-    for (int i = 0; i < solver->node_count; i++)
-        most = degree[i] > most ? degree[i] : most;
-    for (int i = 0; i < solver->node_count; i++)
-        solver->row_of[i] = -1;
-    for (int d = 0, left = solver->node_count; d <= most && left > 0; d++) {
-        for (int i = 0; i < solver->node_count; i++) {
-            if (degree[i] != d)
-                continue;
-            left--;
-            if (!solver->fixed[i]) {
-                solver->row_of[i] = solver->free_count;
-                solver->node_of[solver->free_count++] = i;
-            }
-        }
-    }
-}
-
-/* Places kept: of each row from its first link to a row before it up to the diagonal. */
-static size_t shape_rows(NetSolver *solver)
-{
-    for (int i = 0; i < solver->free_count; i++)
-        solver->first[i] = i;
-    for (int i = 0; i < solver->run_count; i++) {
-        int a = solver->row_of[solver->runs[i].a], b = solver->row_of[solver->runs[i].b];
-        if (a < 0 || b < 0)
-            continue;
-        int low = a < b ? a : b, high = a < b ? b : a;
-        if (low < solver->first[high])
-            solver->first[high] = low;
-    }
-    size_t size = 0;
-    for (int i = 0; i < solver->free_count; i++) {
-        solver->start[i] = size - (size_t)solver->first[i];
-        size += (size_t)(i - solver->first[i]);
-    }
-    return size;
-}
-
-/* The same places by column. */
-static void list_below(NetSolver *solver)
-{
-    for (int i = 0; i < solver->free_count; i++) {
-        for (int j = solver->first[i]; j < i; j++)
-            solver->below_start[j + 1]++;
-    }
-    for (int j = 0; j < solver->free_count; j++)
-        solver->below_start[j + 1] += solver->below_start[j];
-    for (int i = solver->free_count - 1; i >= 0; i--) {
-        for (int j = solver->first[i]; j < i; j++)
-            solver->below[--solver->below_start[j + 1]] = i;
-    }
-    /* Each start has gone back to the start of its column, one place too far on. */
-    for (int j = 0; j < solver->free_count; j++)
-        solver->below_start[j] = solver->below_start[j + 1];
-}
-
-static Status shape(NetSolver *solver)
-{
-    int *degree = mem_alloc((size_t)solver->node_count + 1, sizeof *degree);
-    if (!degree)
-        return STATUS_MEMORY;
-    order_rows(solver, degree);
-    mem_free(degree);
-    size_t size = shape_rows(solver);
-    solver->matrix = mem_alloc(size + 1, sizeof *solver->matrix);
-    solver->below = mem_alloc(size + 1, sizeof *solver->below);
-    if (!solver->matrix || !solver->below)
-        return STATUS_MEMORY;
-    list_below(solver);
-    solver->below_start[solver->free_count] = size;
-    return STATUS_OK;
-}
-
 /* ---- making and freeing ---- */
 
 static Status alloc(NetSolver *solver)
@@ -176,9 +91,8 @@ static Status alloc(NetSolver *solver)
     solver->reached = mem_alloc(nodes, sizeof *solver->reached);
     solver->row_of = mem_alloc(nodes, sizeof *solver->row_of);
     solver->node_of = mem_alloc(nodes, sizeof *solver->node_of);
-    solver->first = mem_alloc(nodes, sizeof *solver->first);
-    solver->start = mem_alloc(nodes, sizeof *solver->start);
-    solver->below_start = mem_alloc(nodes + 1, sizeof *solver->below_start);
+    solver->below_start = mem_alloc(nodes, sizeof *solver->below_start);
+    solver->place_of = mem_alloc(nodes, sizeof *solver->place_of);
     solver->root = mem_alloc(nodes, sizeof *solver->root);
     solver->excess = mem_alloc(nodes, sizeof *solver->excess);
     solver->slope = mem_alloc(nodes, sizeof *solver->slope);
@@ -194,10 +108,10 @@ static Status alloc(NetSolver *solver)
     solver->entry_dp = mem_alloc(links, sizeof *solver->entry_dp);
     solver->entry_mass = mem_alloc(links, sizeof *solver->entry_mass);
     bool whole = solver->fixed && solver->reached && solver->row_of && solver->node_of &&
-                 solver->first && solver->start && solver->below_start && solver->root &&
-                 solver->excess && solver->slope && solver->balance && solver->flows &&
-                 solver->step && solver->trial && solver->runs && solver->z && solver->c &&
-                 solver->entry_of && solver->own_c && solver->entry_dp && solver->entry_mass;
+                 solver->below_start && solver->place_of && solver->root && solver->excess &&
+                 solver->slope && solver->balance && solver->flows && solver->step &&
+                 solver->trial && solver->runs && solver->z && solver->c && solver->entry_of &&
+                 solver->own_c && solver->entry_dp && solver->entry_mass;
     return whole ? STATUS_OK : STATUS_MEMORY;
 }
 
@@ -217,7 +131,7 @@ NetSolver *net_solver_make(int node_count, const bool *fixed, const NetLink *lin
         status = merge(solver, links);
     }
     if (status == STATUS_OK)
-        status = shape(solver);
+        status = net_shape(solver);
     if (status != STATUS_OK) {
         net_solver_free(solver);
         return NULL;
@@ -229,12 +143,12 @@ void net_solver_free(NetSolver *solver)
 {
     if (!solver)
         return;
-    void *const parts[] = {
-        solver->fixed,  solver->reached, solver->row_of,      solver->node_of,   solver->first,
-        solver->start,  solver->root,    solver->balance,     solver->flows,     solver->step,
-        solver->trial,  solver->runs,    solver->z,           solver->c,         solver->entry_of,
-        solver->own_c,  solver->below,   solver->below_start, solver->excess,    solver->slope,
-        solver->powers, solver->matrix,  solver->entry_dp,    solver->entry_mass};
+    void *const parts[] = {solver->fixed,  solver->reached,     solver->row_of,    solver->node_of,
+                           solver->below,  solver->below_start, solver->place_of,  solver->root,
+                           solver->matrix, solver->excess,      solver->slope,     solver->balance,
+                           solver->flows,  solver->step,        solver->trial,     solver->runs,
+                           solver->powers, solver->z,           solver->c,         solver->entry_of,
+                           solver->own_c,  solver->entry_dp,    solver->entry_mass};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         mem_free(parts[i]);
     mem_free(solver);

@@ -10,6 +10,7 @@
  * for c 1 from a to b and back. */
 typedef struct NetRun {
     int a, b, first, count, power;
+    int place; /* in the matrix, where both nodes are free; else -1 */
     double rise, forward, backward;
 } NetRun;
 
@@ -24,16 +25,19 @@ struct NetSolver {
     double *own_c;                 /* by link given */
     int *row_of;                   /* node to row of the matrix; -1: fixed */
     int *node_of;                  /* row to node */
-    int *first; /* row to its first column: of each row the places before its diagonal are kept */
-    size_t *start; /* row to where it starts in matrix: matrix[start[i] + j] is (i, j), j < i */
-    int *below;    /* rows below the diagonal of a column that have a place there */
-    size_t *below_start;
+    int *below;       /* rows below the diagonal that have a place, by column, ascending */
+    int *below_start; /* column to its first in below, and the end */
+    int place_count;
+    int *place_of;  /* row to its place in the column at hand */
     int *root;      /* nodes joined by links of some size */
-    double *matrix; /* minus the entries beside the diagonal */
+    double *matrix; /* by place: minus the entry */
     double *excess; /* by row: sum of the row, which is what leads to fixed nodes */
     double *slope;  /* by row: the diagonal */
     double *balance, *flows, *step, *trial;
     double outer_flow, outer_slope; /* of the ways between free and fixed nodes */
 };
+
+/* net_shape.c: rows, and the places of the matrix that fill. */
+Status net_shape(NetSolver *solver);
 
 #endif

@@ -21,11 +21,16 @@ typedef struct Candidate {
     double n, lost_c;
 } Candidate;
 
-/* Candidates that differ in lost_c alone, most lost first: next is the first that is not sealed yet. */
+/* Candidates that differ in lost_c alone, most lost first: next is the first that is not sealed yet.
+ * part: the zones that its zones are joined with; what it takes out is known until one of that part is
+ * sealed. */
 typedef struct Lot {
-    int next, end;
-    double bound;
+    int next, end, part;
+    double bound, gain; /* gain: NAN, not known */
 } Lot;
+
+/* Parts that are no part of the zones: straight outdoors, where a bound is what it says; or of several. */
+enum { PART_OUTDOORS = -1, PART_SEVERAL = -2 };
 
 typedef struct Work {
     const Air *air;
@@ -33,6 +38,7 @@ typedef struct Work {
     NetSolver *solver;
     NetAir *node_air;
     bool *group;
+    int *part; /* of the zones, by node */
     double *pressure, *trial;
     Candidate *candidates;
     Lot *lots;
@@ -46,6 +52,7 @@ static void work_free(Work *work)
     net_solver_free(work->solver);
     mem_free(work->node_air);
     mem_free(work->group);
+    mem_free(work->part);
     mem_free(work->pressure);
     mem_free(work->trial);
     mem_free(work->candidates);
@@ -93,6 +100,37 @@ static int by_lot(const void *one, const void *two)
     return by ? by : a->rank < b->rank ? -1 : a->rank > b->rank;
 }
 
+static int root_of(int *part, int i)
+{
+    while (part[i] != i)
+        i = part[i] = part[part[i]];
+    return i;
+}
+
+/* Zones joined by ways between them are one part; everything else stands between fixed pressures. */
+static Status find_parts(Work *work)
+{
+    const Air *air = work->air;
+    work->part = mem_alloc((size_t)air->node_count, sizeof *work->part);
+    if (!work->part)
+        return STATUS_MEMORY;
+    for (int i = 0; i < air->node_count; i++)
+        work->part[i] = i;
+    for (int i = 0; i < air->leak_count; i++) {
+        int a = air->leaks[i].from, b = air->leaks[i].to;
+        if (air->nodes[a].kind == AIR_ZONE && air->nodes[b].kind == AIR_ZONE)
+            work->part[root_of(work->part, a)] = root_of(work->part, b);
+    }
+    return STATUS_OK;
+}
+
+static int part_of(const Work *work, const Candidate *candidate)
+{
+    return candidate->from < 0  ? PART_SEVERAL
+           : candidate->to == 0 ? PART_OUTDOORS
+                                : root_of(work->part, candidate->to);
+}
+
 static void make_lots(Work *work)
 {
     if (work->candidate_count > 0)
@@ -101,7 +139,8 @@ static void make_lots(Work *work)
         Lot *last = work->lot_count ? &work->lots[work->lot_count - 1] : NULL;
         if (!last || !one_lot(&work->candidates[i - 1], &work->candidates[i])) {
             last = &work->lots[work->lot_count++];
-            *last = (Lot){.next = i, .end = i};
+            *last = (Lot){.next = i, .end = i, .gain = (double)NAN};
+            last->part = part_of(work, &work->candidates[i]);
         }
         last->end++;
     }
@@ -113,7 +152,7 @@ static Status find_candidates(Work *work, AirSeals seals)
     size_t most = (size_t)work->things.count + 1;
     work->candidates = mem_alloc(most, sizeof *work->candidates);
     work->lots = mem_alloc(most, sizeof *work->lots);
-    if (status != STATUS_OK || !work->candidates || !work->lots)
+    if (status != STATUS_OK || !work->candidates || !work->lots || find_parts(work) != STATUS_OK)
         return STATUS_MEMORY;
     for (int i = 0; i < work->things.count; i++) {
         const AirThing *thing = &work->things.items[i];
@@ -219,35 +258,58 @@ static void sort_lots(Work *work)
         qsort(work->lots, (size_t)work->lot_count, sizeof *work->lots, by_bound);
 }
 
+/* What the next candidate of a lot takes out. */
+static Status find_gain(Work *work, Lot *lot)
+{
+    const Candidate *candidate = &work->candidates[lot->next];
+    double total;
+    if (lot->part == PART_OUTDOORS)
+        lot->gain = lot->bound;
+    if (!isnan(lot->gain))
+        return STATUS_OK;
+    for (int i = 0; i < work->air->node_count; i++)
+        work->trial[i] = work->pressure[i];
+    set_sealed(work, candidate, true);
+    Status status = solve(work, work->trial, &total);
+    set_sealed(work, candidate, false);
+    lot->gain = work->total - total;
+    return status;
+}
+
 /* The lot whose next candidate takes out most; *best -1 when none takes out anything. */
 static Status find_best(Work *work, int *best)
 {
     const double close = tie_share * work->total;
-    double best_total = work->total;
+    double best_gain = 0;
     *best = -1;
     sort_lots(work);
     for (int i = 0; i < work->lot_count; i++) {
-        const Lot *lot = &work->lots[i];
-        if (lot->bound <= close || lot->bound < work->total - best_total - close)
+        Lot *lot = &work->lots[i];
+        if (lot->bound <= close || lot->bound < best_gain - close)
             break;
-        const Candidate *candidate = &work->candidates[lot->next];
-        double total;
-        for (int j = 0; j < work->air->node_count; j++)
-            work->trial[j] = work->pressure[j];
-        set_sealed(work, candidate, true);
-        Status status = solve(work, work->trial, &total);
-        set_sealed(work, candidate, false);
+        Status status = find_gain(work, lot);
         if (status != STATUS_OK)
             return status;
-        bool less = total < best_total - close;
-        bool tie = *best >= 0 && total <= best_total + close &&
-                   candidate->rank < work->candidates[work->lots[*best].next].rank;
-        if (less || tie) {
+        bool more = lot->gain > best_gain + close;
+        bool tie = *best >= 0 && lot->gain >= best_gain - close &&
+                   work->candidates[lot->next].rank < work->candidates[work->lots[*best].next].rank;
+        if (more || tie) {
             *best = i;
-            best_total = total;
+            best_gain = lot->gain;
         }
     }
     return STATUS_OK;
+}
+
+/* What a lot takes out is no longer known once one of its part, or of several, is sealed. */
+static void forget_gains(Work *work, int part)
+{
+    for (int i = 0; i < work->lot_count; i++) {
+        Lot *lot = &work->lots[i];
+        bool several = part == PART_SEVERAL || lot->part == PART_SEVERAL;
+        if (several || lot->part == part)
+            lot->gain = (double)NAN;
+    }
 }
 
 static Status add_step(const Work *work, AirOrder *order, const Candidate *candidate)
@@ -270,7 +332,10 @@ static Status take_step(Work *work, AirOrder *order, bool *done)
     *done = status != STATUS_OK || best < 0;
     if (*done)
         return status;
-    const Candidate *candidate = &work->candidates[work->lots[best].next++];
+    Lot *lot = &work->lots[best];
+    const Candidate *candidate = &work->candidates[lot->next++];
+    lot->gain = (double)NAN;
+    forget_gains(work, lot->part);
     set_sealed(work, candidate, true);
     if (order->count % (1 + work->air->leak_count / 1000) == 0)
         net_add_up(work->solver);

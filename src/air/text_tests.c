@@ -37,6 +37,11 @@ static void add_result(const Answer *answer, const AirTest *test)
     say_flow(answer, test->q50_m3_h / 3600, 1);
     add_plus_minus(answer, test->q50_low, test->q50_high, in_units(answer), 1);
     text_add(text, " at 50 Pa");
+    if (say_metric(answer)) {
+        text_add(text, " = ");
+        say_number(answer, test->q50_m3_h, 0);
+        text_add(text, " m³/h");
+    }
     if (answer->air->volume_m3 > 0) {
         text_add(text, ", ");
         say_number(answer, test->q50_m3_h / answer->air->volume_m3, 2);
