@@ -42,30 +42,29 @@ static Status check_input(const GeomCurve *curves, int count, Fault *fault)
 
 /* ---- from curves to edges -------------------------------------------------------------------- */
 
-/* Adds the pieces of one edge of a curve, by way of the places near it. */
-static Status add_routed(Route *route, int32_t from, int32_t to, int32_t curve, Pieces *pieces)
+/* Adds the pieces of one edge of a curve, by way of the places near it when route is given. */
+static Status add_edge(Route *route, int32_t from, int32_t to, int32_t curve, Pieces *pieces)
 {
-    bool up = from < to;
-    Status status = geom_route_edge(route, up ? from : to, up ? to : from);
-    for (int i = 0; i + 1 < route->chain_count && status == STATUS_OK; i++)
-        status = geom_pieces_add(pieces, route->chain[i], route->chain[i + 1], curve, up);
-    return status;
+    if (from == to)
+        return STATUS_OK;
+    bool backward = from > to;
+    int32_t straight[2] = {backward ? to : from, backward ? from : to};
+    if (route == NULL)
+        return geom_pieces_add(pieces, straight, 2, curve, backward);
+    Status status = geom_route_edge(route, straight[0], straight[1]);
+    if (status != STATUS_OK)
+        return status;
+    return geom_pieces_add(pieces, route->chain, route->chain_count, curve, backward);
 }
 
 static Status add_curve(Work *work, Route *route, int c, const int32_t *index, Pieces *pieces)
 {
     int count = work->curves[c].count;
-    int edges = work->curves[c].closed ? count : count - 1;
     Status status = STATUS_OK;
-    for (int i = 0; i < edges && status == STATUS_OK; i++) {
-        int32_t from = index[i], to = index[i + 1 < count ? i + 1 : 0];
-        if (from == to)
-            continue;
-        if (route != NULL)
-            status = add_routed(route, from, to, c, pieces);
-        else
-            status = geom_pieces_add(pieces, from, to, c, true);
-    }
+    for (int i = 0; i + 1 < count && status == STATUS_OK; i++)
+        status = add_edge(route, index[i], index[i + 1], c, pieces);
+    if (work->curves[c].closed && count > 0 && status == STATUS_OK)
+        status = add_edge(route, index[count - 1], index[0], c, pieces);
     return status;
 }
 
@@ -140,14 +139,18 @@ done:
     return status;
 }
 
-static Status split_edge(Route *route, const Edges *edges, const GeomEdge *edge, Pieces *pieces)
+/* Adds the parts of edge e when it passes through points. */
+static Status split_edge(Route *route, const Edges *edges, int32_t e, Parts *parts)
 {
-    Status status = geom_route_edge(route, edge->a, edge->b);
-    for (int k = 0; k < edge->on_count && status == STATUS_OK; k++) {
-        GeomOn on = edges->on[edge->on_start + k];
-        for (int i = 0; i + 1 < route->chain_count && status == STATUS_OK; i++)
-            status =
-                geom_pieces_add(pieces, route->chain[i], route->chain[i + 1], on.curve, on.forward);
+    Status status = geom_route_edge(route, edges->items[e].a, edges->items[e].b);
+    if (status == STATUS_OK && route->chain_count > 2)
+        status = array_reserve((void **)&parts->items, &parts->capacity,
+                               parts->count + route->chain_count, sizeof *parts->items);
+    for (int i = 0; i + 1 < route->chain_count && route->chain_count > 2 && status == STATUS_OK;
+         i++) {
+        int32_t from = route->chain[i], to = route->chain[i + 1];
+        parts->items[parts->count++] =
+            (Part){from < to ? from : to, from < to ? to : from, e, from > to};
     }
     return status;
 }
@@ -156,19 +159,14 @@ static Status split_edge(Route *route, const Edges *edges, const GeomEdge *edge,
 static Status split_edges(Work *work)
 {
     Route route = {0};
-    Pieces pieces = {0};
-    Edges split = {0};
+    Parts parts = {0};
     Status status = geom_route_start(&route, &work->points, 0);
     for (int e = 0; e < work->edges.count && status == STATUS_OK; e++)
-        status = split_edge(&route, &work->edges, &work->edges.items[e], &pieces);
-    if (status == STATUS_OK)
-        status = geom_edges_make(&pieces, work->points.count, work->curves, &split);
-    if (status == STATUS_OK) {
-        geom_edges_free(&work->edges);
-        work->edges = split;
-    }
+        status = split_edge(&route, &work->edges, e, &parts);
+    if (status == STATUS_OK && parts.count > 0)
+        status = geom_edges_split(&work->edges, &parts, work->curves);
     geom_route_free(&route);
-    mem_free(pieces.items);
+    mem_free(parts.items);
     return status;
 }
 
@@ -177,6 +175,7 @@ static Status split_all(Work *work)
     Status status = geom_strips_make(&work->points, &work->edges, &work->strips);
     if (status == STATUS_OK)
         status = geom_crossings_find(&work->points, &work->edges, &work->strips, &work->crossings);
+    geom_strips_free(&work->strips);
     if (status == STATUS_OK && work->crossings.count > 0)
         status = add_crossing_points(work);
     if (status == STATUS_OK)
@@ -228,6 +227,8 @@ static Status list_welds(const Work *work, GeomOverlay *overlay)
 {
     const int32_t *index = work->places.of_vertex;
     int capacity = 0;
+    if (!work->places.moved)
+        return STATUS_OK;
     for (int c = 0; c < work->count; index += work->curves[c].count, c++) {
         for (int i = 0; i < work->curves[c].count; i++) {
             GeomPoint from = work->curves[c].points[i], to = work->points.at[index[i]];
@@ -261,6 +262,7 @@ static Status start_hidden(const Work *work, GeomOverlay *overlay)
 static Status finish(Work *work, GeomOverlay *overlay)
 {
     Loops loops = {0};
+    Sets sets = {0};
     Status status = start_hidden(work, overlay);
     if (status != STATUS_OK)
         return status;
@@ -273,11 +275,16 @@ static Status finish(Work *work, GeomOverlay *overlay)
     work->points.at = NULL;
     work->edges = (Edges){0};
 
-    status = geom_faces_make(overlay, &loops);
+    status = geom_sets_start(&sets);
+    if (status == STATUS_OK)
+        status = geom_faces_make(overlay, &loops, &sets);
     if (status == STATUS_OK)
         status = geom_insides_make(overlay, &loops);
-    if (status == STATUS_OK)
-        status = geom_covers_make(overlay, &loops);
+    overlay->cover_start = sets.start;
+    overlay->cover_items = sets.items;
+    overlay->cover_count = sets.count;
+    sets.start = sets.items = NULL;
+    geom_sets_free(&sets);
     geom_loops_free(&loops);
     return status;
 }
@@ -297,6 +304,7 @@ Status geom_overlay_make(const GeomCurve *curves, int count, bool weld, GeomOver
         status = collect_edges(&work, weld);
     if (status == STATUS_OK)
         status = list_welds(&work, made);
+    geom_places_free(&work.places);
     if (status == STATUS_OK)
         status = split_all(&work);
     if (status == STATUS_OK)

@@ -4,10 +4,11 @@
  *   points   the places in order: rows, columns, strips                   overlay_points.c
  *   route    an edge takes the places in its way                          overlay_route.c
  *   edges    equal pieces of many curves become one edge                  overlay_edges.c
- *   cross    where edges cross                                            overlay_cross.c
  *   strips   edges found by place                                         overlay_strips.c
+ *   cross    where edges cross                                            overlay_cross.c
  *   faces    loops around faces, islands hung where they lie              overlay_faces.c
- *   covers   which rings cover each face                                  overlay_covers.c
+ *   covers   the sets of rings that cover faces                           overlay_covers.c
+ *   inside   a point in each face                                         overlay_inside.c
  *
  * docs/overlay.md tells the method. */
 #ifndef GEOM_OVERLAY_H
@@ -26,6 +27,7 @@ typedef struct Places {
     int count, guests_from;
     int32_t *of_vertex; /* for the vertices of all curves one after the other */
     int vertex_count;
+    bool moved; /* some vertex went to a place not its own */
 } Places;
 
 Status geom_places_make(const GeomCurve *curves, int count, bool weld, Places *places);
@@ -51,6 +53,7 @@ typedef struct Points {
     Lanes rows, columns;
     int32_t *strip;       /* strip of each point */
     int32_t *strip_order; /* points by strip, then x */
+    int32_t *strip_x;     /* x of each in that order */
     int32_t *strip_start; /* strip_count + 1 */
     int strip_count;
 } Points;
@@ -60,9 +63,6 @@ typedef struct Points {
 Status geom_points_make(const GeomPoint *at, int count, int guests_from, int32_t *to_index,
                         Points *points);
 void geom_points_free(Points *points);
-
-/* The strip that holds height y. */
-int geom_points_strip_at(const Points *points, int64_t y);
 
 /* ---- pieces and edges ------------------------------------------------------------------------ */
 
@@ -77,8 +77,9 @@ typedef struct Pieces {
     int count, capacity;
 } Pieces;
 
-/* Adds a piece from point to point; nothing when they are one point. */
-Status geom_pieces_add(Pieces *pieces, int32_t from, int32_t to, int32_t curve, bool forward);
+/* Adds the pieces of a curve along a chain of different points, backward when told so. */
+Status geom_pieces_add(Pieces *pieces, const int32_t *chain, int count, int32_t curve,
+                       bool backward);
 
 /* Edges ascending by a, then b; on_start and on_count are set, left and right are not yet. */
 typedef struct Edges {
@@ -93,6 +94,21 @@ Status geom_edges_make(const Pieces *pieces, int point_count, const GeomCurve *c
                        Edges *edges);
 void geom_edges_free(Edges *edges);
 
+/* A part of an edge that was split, between points lo < hi; flipped when the edge runs hi to lo. */
+typedef struct Part {
+    int32_t lo, hi, edge;
+    bool flipped;
+} Part;
+
+typedef struct Parts {
+    Part *items;
+    int count, capacity;
+} Parts;
+
+/* Puts the parts in place of the edges they are parts of; parts and edges that are equal become one
+ * edge. */
+Status geom_edges_split(Edges *edges, const Parts *parts, const GeomCurve *curves);
+
 /* ---- route ----------------------------------------------------------------------------------- */
 
 typedef struct RouteStop {
@@ -105,14 +121,20 @@ typedef struct RouteStop {
 typedef struct Route {
     const Points *points;
     int32_t reach;
-    int32_t *taken; /* number of the last edge that took each point */
+    bool *row_crowded, *column_crowded; /* of each lane: another lies within reach */
+    int32_t *taken;                     /* number of the last edge that took each point */
     int32_t serial;
+    bool passed_by;  /* the last search saw a point that the edge has taken before */
+    uint64_t *clear; /* edges known to take nothing, by hash; a later one takes the slot */
+    uint64_t clear_mask;
     RouteStop *near;
     int near_count, near_capacity;
     int32_t *waiting;
     int waiting_count, waiting_capacity;
-    int32_t *chain; /* result: points from lo to hi, both included */
-    int chain_count, chain_capacity;
+    int32_t *made;
+    int made_count, made_capacity;
+    const int32_t *chain; /* result: points from lo to hi, both included; until the next edge */
+    int chain_count;
 } Route;
 
 Status geom_route_start(Route *route, const Points *points, int32_t reach);
@@ -125,7 +147,7 @@ Status geom_route_edge(Route *route, int32_t lo, int32_t hi);
 
 /* An edge in a strip. */
 typedef struct StripItem {
-    int32_t x_min, x_max;
+    int32_t x_min, x_max, y_min, y_max;
     int32_t edge;
     int32_t reach; /* largest x_max of the items of the strip up to this one */
 } StripItem;
@@ -165,26 +187,44 @@ typedef struct Hidden {
     int curve_count;
 } Hidden;
 
-/* A walk around a face; outer loops have a positive area, one around an island none or a negative. */
+/* A walk around a face on its left. The first loop of a face goes around it, the others around
+ * islands in it; all loops of face 0 go around islands. */
 typedef struct Loop {
     int64_t area2;
-    int32_t first; /* half-edge */
-    int32_t face;
+    GeomPoint low, high;  /* box of its vertices */
+    int32_t first;        /* half-edge */
     int32_t next_of_face; /* another loop of the same face, -1 at the end */
 } Loop;
 
 typedef struct Loops {
     Loop *items;
-    int32_t *of_face; /* first loop of each face */
+    int32_t *of_face; /* last loop given to each face, -1 none */
     int count;
 } Loops;
 
-/* Sets left and right of all edges, the faces (but not their covers) and hidden->next. */
-Status geom_faces_make(GeomOverlay *overlay, Loops *loops);
-void geom_loops_free(Loops *loops);
+/* Sets of rings, each kept once. */
+typedef struct Sets {
+    int32_t *items;
+    int32_t *start;   /* count + 1 */
+    uint64_t *hashes; /* of each set */
+    int32_t *table;   /* set numbers by hash, -1 free */
+    int32_t *scratch; /* the set being made */
+    int item_capacity, start_capacity, hash_capacity, scratch_capacity, scratch_count, count;
+    uint32_t mask;
+} Sets;
 
-/* Sets the cover of every face and the cover sets. */
-Status geom_covers_make(GeomOverlay *overlay, const Loops *loops);
+/* Starts with the empty set as set 0. */
+Status geom_sets_start(Sets *sets);
+void geom_sets_free(Sets *sets);
+
+/* The set that lies beyond an edge from set from: the rings that run along the edge an odd number
+ * of times are toggled. on: the edge's curves; is_ring: which curves are rings. */
+Status geom_sets_beyond(Sets *sets, int32_t from, const GeomOn *on, int on_count,
+                        const bool *is_ring, int32_t *set);
+
+/* Sets left and right of all edges, the faces with their covers and hidden->next. */
+Status geom_faces_make(GeomOverlay *overlay, Loops *loops, Sets *sets);
+void geom_loops_free(Loops *loops);
 
 /* Sets the point inside every face. */
 Status geom_insides_make(GeomOverlay *overlay, const Loops *loops);

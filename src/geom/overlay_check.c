@@ -1,5 +1,6 @@
-/* Tests a finished overlay. Of its hidden part only the kinds of the curves are used, and nothing of
- * how it was made: edges are compared with each other, faces are looked at around every vertex. */
+/* Tests a finished overlay. Of its hidden part only the kinds of the curves are used, and nothing
+ * of how it was made: edges are compared with each other, faces are looked at around every vertex.
+ * */
 #include "geom/overlay.h"
 
 #include <stdlib.h>
@@ -11,6 +12,26 @@ typedef struct Check {
     const Hidden *hidden;
     const char *why;
 } Check;
+
+/* A thing with a number to sort it by. */
+typedef struct Item {
+    uint64_t key;
+    int32_t value;
+} Item;
+
+static int compare_items(const void *left, const void *right)
+{
+    const Item *a = left, *b = right;
+    if (a->key != b->key)
+        return a->key < b->key ? -1 : 1;
+    return (a->value > b->value) - (a->value < b->value);
+}
+
+static void sort_items(Item *items, int count)
+{
+    if (count > 1)
+        qsort(items, (size_t)count, sizeof *items, compare_items);
+}
 
 static bool expect(Check *check, bool holds, const char *why)
 {
@@ -106,16 +127,16 @@ static bool sets_equal(const GeomOverlay *overlay, int a, int b)
     return true;
 }
 
-static void check_sets_differ(Check *check, SortItem *items, SortItem *scratch)
+static void check_sets_differ(Check *check, Item *items)
 {
     const GeomOverlay *overlay = check->overlay;
     for (int s = 0; s < overlay->cover_count; s++) {
         int32_t start = overlay->cover_start[s], end = overlay->cover_start[s + 1];
         size_t bytes = (size_t)(end - start) * sizeof *overlay->cover_items;
         uint64_t hash = bytes > 0 ? hash_bytes(overlay->cover_items + start, bytes, 0) : 0;
-        items[s] = (SortItem){hash, s};
+        items[s] = (Item){hash, s};
     }
-    geom_sort_items(items, scratch, overlay->cover_count);
+    sort_items(items, overlay->cover_count);
     for (int s = 1; s < overlay->cover_count; s++)
         expect(check,
                items[s - 1].key != items[s].key ||
@@ -154,13 +175,13 @@ static int32_t right_end(const GeomOverlay *overlay, int e)
     return a < b ? b : a;
 }
 
-static void check_meetings(Check *check, SortItem *items, SortItem *scratch)
+static void check_meetings(Check *check, Item *items)
 {
     const GeomOverlay *overlay = check->overlay;
     const GeomPoint *at = overlay->vertices;
     for (int e = 0; e < overlay->edge_count; e++)
-        items[e] = (SortItem){(uint64_t)((int64_t)left_end(overlay, e) - INT32_MIN), e};
-    geom_sort_items(items, scratch, overlay->edge_count);
+        items[e] = (Item){(uint64_t)((int64_t)left_end(overlay, e) - INT32_MIN), e};
+    sort_items(items, overlay->edge_count);
     for (int i = 0; i < overlay->edge_count; i++) {
         const GeomEdge *one = &overlay->edges[items[i].value];
         int32_t right = right_end(overlay, items[i].value);
@@ -288,7 +309,8 @@ static int32_t face_looking_down(const GeomOverlay *overlay, GeomPoint from)
         GeomPoint p[2] = {right ? a : b, right ? b : a};
         if (p[0].x > from.x || p[1].x <= from.x || geom_side(p[0], p[1], from) <= 0)
             continue;
-        /* Of two edges that do not cross, the one whose later start lies over the other is higher. */
+        /* Of two edges that do not cross, the one whose later start lies over the other is higher.
+         * */
         bool higher = !some;
         if (some && p[0].x >= high[0].x) {
             int side = geom_side(high[0], high[1], p[0]);
@@ -377,7 +399,7 @@ static void check_toggles(Check *check)
 }
 
 /* Every ring leaves each vertex as often as it comes to it. */
-static void check_rings_closed(Check *check, SortItem *items, SortItem *scratch)
+static void check_rings_closed(Check *check, Item *items)
 {
     const GeomOverlay *overlay = check->overlay;
     int count = 0;
@@ -388,11 +410,11 @@ static void check_rings_closed(Check *check, SortItem *items, SortItem *scratch)
             int32_t way = overlay->on[i].forward ? 1 : -1;
             if (!check->hidden->is_ring[overlay->on[i].curve])
                 continue;
-            items[count++] = (SortItem){curve | (uint32_t)edge->a, way};
-            items[count++] = (SortItem){curve | (uint32_t)edge->b, -way};
+            items[count++] = (Item){curve | (uint32_t)edge->a, way};
+            items[count++] = (Item){curve | (uint32_t)edge->b, -way};
         }
     }
-    geom_sort_items(items, scratch, count);
+    sort_items(items, count);
     for (int i = 0; i < count;) {
         uint64_t key = items[i].key;
         int32_t sum = 0;
@@ -404,8 +426,7 @@ static void check_rings_closed(Check *check, SortItem *items, SortItem *scratch)
 
 /* ---- all of it ------------------------------------------------------------------------------- */
 
-static void check_with(Check *check, SortItem *items, SortItem *scratch, Ray *rays,
-                       int32_t *numbers)
+static void check_with(Check *check, Item *items, Ray *rays, int32_t *numbers)
 {
     check_vertices(check);
     check_edge_numbers(check);
@@ -415,11 +436,11 @@ static void check_with(Check *check, SortItem *items, SortItem *scratch, Ray *ra
         check_sets(check);
     if (check->why != NULL)
         return; /* what follows trusts the numbers */
-    check_sets_differ(check, items, scratch);
-    check_meetings(check, items, scratch);
+    check_sets_differ(check, items);
+    check_meetings(check, items);
     check_turns(check, rays);
     check_toggles(check);
-    check_rings_closed(check, items, scratch);
+    check_rings_closed(check, items);
     check_parts(check, numbers, numbers + check->overlay->vertex_count);
 }
 
@@ -427,20 +448,18 @@ bool geom_overlay_check(const GeomOverlay *overlay, const char **why)
 {
     Check check = {.overlay = overlay, .hidden = overlay->hidden};
     size_t most = 2 * (size_t)overlay->on_count + (size_t)overlay->cover_count + 1;
-    SortItem *items = mem_alloc(most, sizeof *items);
-    SortItem *scratch = mem_alloc(most, sizeof *scratch);
+    Item *items = mem_alloc(most, sizeof *items);
     Ray *rays = mem_alloc(2 * (size_t)overlay->edge_count, sizeof *rays);
     int32_t *numbers = mem_alloc(2 * (size_t)overlay->vertex_count, sizeof *numbers);
     uint64_t *areas = mem_alloc((size_t)overlay->face_count, sizeof *areas);
-    if (items == NULL || scratch == NULL || rays == NULL || numbers == NULL || areas == NULL) {
+    if (items == NULL || rays == NULL || numbers == NULL || areas == NULL) {
         check.why = "there is no memory left to test it";
     } else {
-        check_with(&check, items, scratch, rays, numbers);
+        check_with(&check, items, rays, numbers);
         if (check.why == NULL)
             check_areas(&check, areas);
     }
     mem_free(items);
-    mem_free(scratch);
     mem_free(rays);
     mem_free(numbers);
     mem_free(areas);

@@ -32,42 +32,49 @@ static GeomPoint crossing_at(const GeomPoint p[2], const GeomPoint q[2])
     return (GeomPoint){on_the_way(p[0].x, px, part, whole), on_the_way(p[0].y, py, part, whole)};
 }
 
-static Status test_pair(const Points *points, const GeomEdge *one, const GeomEdge *two,
-                        Crossings *crossings)
+static Status add_crossing(Crossings *crossings, GeomPoint at)
 {
-    GeomPoint p[2] = {points->at[one->a], points->at[one->b]};
-    GeomPoint q[2] = {points->at[two->a], points->at[two->b]};
-    if (p[1].y <= q[0].y || q[1].y <= p[0].y)
-        return STATUS_OK;
-    if (!crossing(p, q))
-        return STATUS_OK;
     Status status = array_reserve((void **)&crossings->at, &crossings->capacity,
                                   crossings->count + 1, sizeof *crossings->at);
     if (status == STATUS_OK)
-        crossings->at[crossings->count++] = crossing_at(p, q);
+        crossings->at[crossings->count++] = at;
     return status;
 }
 
-/* Pairs of strip s whose first common strip it is. Items stand by x_min, so that the partners of
- * one follow it at once. An upright edge is crossed by those that start left of it only. */
+/* one starts left of two, or at the same x; they overlap in x and y. */
+static Status test_pair(const Points *points, const Edges *edges, const StripItem *one,
+                        const StripItem *two, Crossings *crossings)
+{
+    if (one->y_min == one->y_max && two->x_min == two->x_max) {
+        /* Level and upright, the usual pair. Overlap leaves one thing to see. */
+        if (one->x_min == two->x_min)
+            return STATUS_OK;
+        return add_crossing(crossings, (GeomPoint){two->x_min, one->y_min});
+    }
+    const GeomEdge *first = &edges->items[one->edge], *second = &edges->items[two->edge];
+    GeomPoint p[2] = {points->at[first->a], points->at[first->b]};
+    GeomPoint q[2] = {points->at[second->a], points->at[second->b]};
+    return crossing(p, q) ? add_crossing(crossings, crossing_at(p, q)) : STATUS_OK;
+}
+
+/* Pairs of strip s in which one of them starts: each pair has one such strip. Items stand by x_min,
+ * so that the partners of one follow it at once. An upright edge is crossed only by those that
+ * start left of it. */
 static Status cross_strip(const Points *points, const Edges *edges, const Strips *strips, int s,
                           Crossings *crossings)
 {
-    Status status = STATUS_OK;
-    for (int i = strips->start[s]; i < strips->start[s + 1]; i++) {
-        StripItem item = strips->items[i];
-        const GeomEdge *one = &edges->items[item.edge];
-        for (int j = i + 1; j < strips->start[s + 1] && strips->items[j].x_min < item.x_max; j++) {
-            const GeomEdge *two = &edges->items[strips->items[j].edge];
-            int32_t one_from = points->strip[one->a], two_from = points->strip[two->a];
-            if ((one_from > two_from ? one_from : two_from) != s)
+    const StripItem *end = strips->items + strips->start[s + 1];
+    for (const StripItem *one = strips->items + strips->start[s]; one < end; one++) {
+        for (const StripItem *two = one + 1; two < end && two->x_min < one->x_max; two++) {
+            if (one->y_max <= two->y_min || two->y_max <= one->y_min ||
+                (one->y_min < strips->bottom[s] && two->y_min < strips->bottom[s]))
                 continue;
-            status = test_pair(points, one, two, crossings);
+            Status status = test_pair(points, edges, one, two, crossings);
             if (status != STATUS_OK)
                 return status;
         }
     }
-    return status;
+    return STATUS_OK;
 }
 
 Status geom_crossings_find(const Points *points, const Edges *edges, const Strips *strips,

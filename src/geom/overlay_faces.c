@@ -1,4 +1,5 @@
-/* Half-edges sorted around vertices, faces traced, islands hung under the edge below them. */
+/* Half-edges linked around vertices, faces traced from the lowest up, islands hung under the edge
+ * below them, covers taken over from the face beside. */
 #include "geom/overlay.h"
 
 #include <stdlib.h>
@@ -13,17 +14,23 @@ typedef struct Spoke {
     int32_t half;
 } Spoke;
 
-static bool is_up(const Spoke *spoke)
-{
-    return spoke->dy > 0 || (spoke->dy == 0 && spoke->dx > 0);
-}
+/* All of a vertex, counter-clockwise: first those that go up (or right), then those that go down
+ * (or left). Edges stand by their lower end, so the first kind are neighbours; lower lists the
+ * others. */
+typedef struct Around {
+    const GeomOverlay *overlay;
+    int32_t *first_up;   /* of each vertex, and the end: its edges as lower end */
+    int32_t *first_down; /* of each vertex, and the end: where in down */
+    int32_t *down;       /* edges by their upper end */
+    Spoke *spokes;
+    int spoke_capacity;
+    int up_count, count;
+} Around;
 
-/* Counter-clockwise from the right. No two spokes of a vertex have one direction. */
+/* Counter-clockwise; both go up or both go down, and no two have one direction. */
 static int compare_spokes(const void *left, const void *right)
 {
     const Spoke *a = left, *b = right;
-    if (is_up(a) != is_up(b))
-        return is_up(a) ? -1 : 1;
     int64_t cross = (int64_t)a->dx * b->dy - (int64_t)a->dy * b->dx;
     return (cross < 0) - (cross > 0);
 }
@@ -44,81 +51,132 @@ static void sort_spokes(Spoke *spokes, int count)
     }
 }
 
-/* Spokes by vertex; start has vertex_count + 1 entries. */
-static void collect_spokes(const GeomOverlay *overlay, int32_t *start, Spoke *spokes)
+static void add_spoke(Around *around, int32_t half)
 {
-    int halves = 2 * overlay->edge_count;
-    for (int h = 0; h < halves; h++)
-        start[geom_half_start(overlay, h) + 1]++;
-    for (int v = 0; v < overlay->vertex_count; v++)
-        start[v + 1] += start[v];
-    for (int h = halves - 1; h >= 0; h--) {
-        int32_t v = geom_half_start(overlay, h);
-        GeomPoint from = overlay->vertices[v];
-        GeomPoint to = overlay->vertices[geom_half_end(overlay, h)];
-        /* Filled from the end: start[v + 1] is moved down to where v starts. */
-        spokes[--start[v + 1]] = (Spoke){to.x - from.x, to.y - from.y, h};
+    const GeomOverlay *overlay = around->overlay;
+    GeomPoint from = overlay->vertices[geom_half_start(overlay, half)];
+    GeomPoint to = overlay->vertices[geom_half_end(overlay, half)];
+    around->spokes[around->count++] = (Spoke){to.x - from.x, to.y - from.y, half};
+}
+
+static Status gather_up(Around *around, int32_t vertex)
+{
+    int32_t up = around->first_up[vertex], up_end = around->first_up[vertex + 1];
+    int32_t downs = around->first_down[vertex + 1] - around->first_down[vertex];
+    Status status = array_reserve((void **)&around->spokes, &around->spoke_capacity,
+                                  up_end - up + downs, sizeof *around->spokes);
+    if (status != STATUS_OK)
+        return status;
+    around->count = 0;
+    for (; up < up_end; up++)
+        add_spoke(around, 2 * up);
+    around->up_count = around->count;
+    sort_spokes(around->spokes, around->up_count);
+    return STATUS_OK;
+}
+
+static Status gather_all(Around *around, int32_t vertex)
+{
+    Status status = gather_up(around, vertex);
+    if (status != STATUS_OK)
+        return status;
+    for (int32_t i = around->first_down[vertex]; i < around->first_down[vertex + 1]; i++)
+        add_spoke(around, 2 * around->down[i] + 1);
+    sort_spokes(around->spokes + around->up_count, around->count - around->up_count);
+    return STATUS_OK;
+}
+
+static Status around_start(Around *around, const GeomOverlay *overlay)
+{
+    size_t size = (size_t)overlay->vertex_count + 1;
+    *around = (Around){.overlay = overlay};
+    around->first_up = mem_alloc(size, sizeof *around->first_up);
+    around->first_down = mem_alloc(size, sizeof *around->first_down);
+    around->down = mem_raw((size_t)overlay->edge_count * sizeof *around->down);
+    if (around->first_up == NULL || around->first_down == NULL || around->down == NULL)
+        return STATUS_MEMORY;
+    for (int e = 0; e < overlay->edge_count; e++) {
+        around->first_up[overlay->edges[e].a]++;
+        around->first_down[overlay->edges[e].b]++;
     }
-}
-
-/* Coming in against spoke i, a walk with its face on the left goes out by the spoke before it. */
-static Status link_halves(const GeomOverlay *overlay, int32_t *next)
-{
-    size_t halves = 2 * (size_t)overlay->edge_count;
-    int32_t *start = mem_alloc((size_t)overlay->vertex_count + 2, sizeof *start);
-    Spoke *spokes = mem_alloc(halves, sizeof *spokes);
-    Status status = STATUS_MEMORY;
-    if (start == NULL || spokes == NULL)
-        goto done;
-    collect_spokes(overlay, start, spokes);
-    start[overlay->vertex_count + 1] = (int32_t)halves;
-    for (int v = 0; v < overlay->vertex_count; v++) {
-        Spoke *around = spokes + start[v + 1];
-        int count = start[v + 2] - start[v + 1];
-        sort_spokes(around, count);
-        for (int i = 0; i < count; i++)
-            next[around[i].half ^ 1] = around[i > 0 ? i - 1 : count - 1].half;
+    int32_t up = 0, down = 0;
+    for (int v = 0; v <= overlay->vertex_count; v++) {
+        int32_t ups = around->first_up[v];
+        around->first_up[v] = up;
+        up += ups;
+        down += around->first_down[v];
+        around->first_down[v] = down;
     }
-    status = STATUS_OK;
-
-done:
-    mem_free(start);
-    mem_free(spokes);
-    return status;
+    for (int e = overlay->edge_count - 1; e >= 0; e--)
+        around->down[--around->first_down[overlay->edges[e].b]] = e;
+    return STATUS_OK;
 }
 
-/* ---- loops ----------------------------------------------------------------------------------- */
-
-/* Twice the area of the loop from half-edge first. */
-static int64_t loop_area2(const GeomOverlay *overlay, const int32_t *next, int32_t first)
+static void around_free(Around *around)
 {
-    GeomPoint origin = overlay->vertices[geom_half_start(overlay, first)];
-    uint64_t sum = 0;
-    for (int32_t h = next[first]; h != first; h = next[h])
-        sum += (uint64_t)geom_cross(origin, overlay->vertices[geom_half_start(overlay, h)],
-                                    overlay->vertices[geom_half_end(overlay, h)]);
-    return (int64_t)sum;
+    mem_free(around->first_up);
+    mem_free(around->first_down);
+    mem_free(around->down);
+    mem_free(around->spokes);
 }
 
-static void label_loop(GeomOverlay *overlay, const int32_t *next, int32_t first, int32_t face)
+/* Coming in against a spoke, a walk with its face on the left goes out by the spoke before it. */
+static Status link_halves(Around *around, int32_t *next)
 {
+    for (int32_t v = 0; v < around->overlay->vertex_count; v++) {
+        Status status = gather_all(around, v);
+        if (status != STATUS_OK)
+            return status;
+        int32_t before = around->spokes[around->count - 1].half;
+        for (int i = 0; i < around->count; i++) {
+            next[around->spokes[i].half ^ 1] = before;
+            before = around->spokes[i].half;
+        }
+    }
+    return STATUS_OK;
+}
+
+/* ---- faces ----------------------------------------------------------------------------------- */
+
+enum { NOT_YET = -1 };
+
+typedef struct Tracer {
+    GeomOverlay *overlay;
+    const Hidden *hidden;
+    Around *around;
+    Loops *loops;
+    Sets *sets;
+} Tracer;
+
+/* Walks a loop: labels it with face and adds it to the face. Sums may pass 2^63 on the way. */
+static void trace_loop(Tracer *tracer, int32_t first, int32_t face)
+{
+    GeomOverlay *overlay = tracer->overlay;
+    const int32_t *next = tracer->hidden->next;
+    GeomPoint at = overlay->vertices[geom_half_start(overlay, first)];
+    Loop loop = {
+        .low = at, .high = at, .first = first, .next_of_face = tracer->loops->of_face[face]};
+    uint64_t area2 = 0;
     int32_t h = first;
     do {
+        GeomPoint to = overlay->vertices[geom_half_end(overlay, h)];
         *geom_half_face(overlay->edges, h) = face;
+        area2 += (uint64_t)((int64_t)at.x * to.y - (int64_t)at.y * to.x);
+        loop.low.x = to.x < loop.low.x ? to.x : loop.low.x;
+        loop.low.y = to.y < loop.low.y ? to.y : loop.low.y;
+        loop.high.x = to.x > loop.high.x ? to.x : loop.high.x;
+        loop.high.y = to.y > loop.high.y ? to.y : loop.high.y;
+        at = to;
         h = next[h];
     } while (h != first);
+    loop.area2 = (int64_t)area2;
+    overlay->faces[face].area2 += loop.area2;
+    tracer->loops->of_face[face] = tracer->loops->count;
+    tracer->loops->items[tracer->loops->count++] = loop;
 }
 
-static void give_loop(GeomOverlay *overlay, Loops *loops, int32_t loop, int32_t face)
-{
-    loops->items[loop].face = face;
-    loops->items[loop].next_of_face = loops->of_face[face];
-    loops->of_face[face] = loop;
-    overlay->faces[face].area2 += loops->items[loop].area2;
-}
-
-/* The face in which an island lies, whose lowest vertex (leftmost of the lowest) is point. Islands
- * come in the order of these vertices: what lies below one has its face already. */
+/* The face in which an island lies, whose lowest vertex (leftmost of the lowest) is point. All that
+ * lies below has its face already. */
 static int32_t face_around(const GeomOverlay *overlay, GeomPoint point)
 {
     int below = geom_edge_below(overlay, point);
@@ -128,65 +186,82 @@ static int32_t face_around(const GeomOverlay *overlay, GeomPoint point)
     return overlay->vertices[edge->a].x < overlay->vertices[edge->b].x ? edge->left : edge->right;
 }
 
-enum { NOT_YET = -1, AROUND = -2 };
-
-/* Numbers the faces in the order of their lowest half-edge, and remembers loops around islands as
- * loops of face AROUND for now. */
-static void trace_loops(GeomOverlay *overlay, const int32_t *next, Loops *loops)
+/* A new face, left of an edge whose right side is known. */
+static Status add_face(Tracer *tracer, int32_t edge)
 {
+    GeomOverlay *overlay = tracer->overlay;
+    const GeomEdge *border = &overlay->edges[edge];
+    int32_t face = overlay->face_count++;
+    tracer->loops->of_face[face] = -1;
+    overlay->faces[face] = (GeomFace){0};
+    trace_loop(tracer, 2 * edge, face);
+    return geom_sets_beyond(tracer->sets, overlay->faces[border->right].cover,
+                            overlay->on + border->on_start, border->on_count,
+                            tracer->hidden->is_ring, &overlay->faces[face].cover);
+}
+
+/* The faces whose lowest vertex this is, counter-clockwise. Where no walk has come by yet, the
+ * vertex is the lowest of an island. What is right of its first edge up is known then, and what is
+ * left of each is right of the next: a wedge between two edges up that no walk has come by begins a
+ * face, as it is the lowest place of the face. */
+static Status trace_vertex(Tracer *tracer, int32_t vertex)
+{
+    GeomOverlay *overlay = tracer->overlay;
+    Around *around = tracer->around;
+    if (around->first_up[vertex] == around->first_up[vertex + 1])
+        return STATUS_OK;
+    Status status = gather_up(around, vertex);
+    if (status != STATUS_OK)
+        return status;
+    int32_t first = around->spokes[0].half >> 1;
+    if (overlay->edges[first].right == NOT_YET)
+        trace_loop(tracer, 2 * first + 1, face_around(overlay, overlay->vertices[vertex]));
+    for (int i = 0; i < around->up_count && status == STATUS_OK; i++) {
+        int32_t edge = around->spokes[i].half >> 1;
+        if (overlay->edges[edge].left == NOT_YET)
+            status = add_face(tracer, edge);
+    }
+    return status;
+}
+
+static Status trace_all(Tracer *tracer)
+{
+    GeomOverlay *overlay = tracer->overlay;
+    for (int e = 0; e < overlay->edge_count; e++)
+        overlay->edges[e].left = overlay->edges[e].right = NOT_YET;
+    overlay->faces[0] = (GeomFace){0};
     overlay->face_count = 1;
-    for (int32_t h = 0; h < 2 * overlay->edge_count; h++) {
-        if (*geom_half_face(overlay->edges, h) != NOT_YET)
-            continue;
-        int64_t area2 = loop_area2(overlay, next, h);
-        int32_t face = area2 > 0 ? overlay->face_count++ : AROUND;
-        label_loop(overlay, next, h, face);
-        loops->items[loops->count++] = (Loop){.area2 = area2, .first = h, .face = face};
-        if (face != AROUND) {
-            loops->of_face[face] = -1;
-            give_loop(overlay, loops, loops->count - 1, face);
-        }
-    }
+    tracer->loops->of_face[0] = -1;
+    Status status = STATUS_OK;
+    for (int32_t v = 0; v < overlay->vertex_count && status == STATUS_OK; v++)
+        status = trace_vertex(tracer, v);
+    return status;
 }
 
-static void hang_islands(GeomOverlay *overlay, const int32_t *next, Loops *loops)
-{
-    for (int i = 0; i < loops->count; i++) {
-        Loop *loop = &loops->items[i];
-        if (loop->face != AROUND)
-            continue;
-        /* The loop was found at the lowest vertex of its island. */
-        int32_t lowest = overlay->edges[loop->first >> 1].a;
-        int32_t face = face_around(overlay, overlay->vertices[lowest]);
-        label_loop(overlay, next, loop->first, face);
-        give_loop(overlay, loops, i, face);
-    }
-}
-
-Status geom_faces_make(GeomOverlay *overlay, Loops *loops)
+Status geom_faces_make(GeomOverlay *overlay, Loops *loops, Sets *sets)
 {
     Hidden *hidden = overlay->hidden;
-    size_t halves = 2 * (size_t)overlay->edge_count;
+    Around around = {0};
+    size_t edges = (size_t)overlay->edge_count;
     *loops = (Loops){0};
-    hidden->next = mem_alloc(halves, sizeof *hidden->next);
+    hidden->next = mem_raw(2 * edges * sizeof *hidden->next);
     /* A face has three half-edges at least, a loop two. */
-    overlay->faces = mem_alloc(halves / 3 + 1, sizeof *overlay->faces);
-    loops->items = mem_alloc(halves / 2 + 1, sizeof *loops->items);
-    loops->of_face = mem_alloc(halves / 3 + 1, sizeof *loops->of_face);
+    overlay->faces = mem_raw((2 * edges / 3 + 1) * sizeof *overlay->faces);
+    loops->items = mem_raw(edges * sizeof *loops->items);
+    loops->of_face = mem_raw((2 * edges / 3 + 1) * sizeof *loops->of_face);
     Status status = STATUS_MEMORY;
     if (hidden->next == NULL || overlay->faces == NULL || loops->items == NULL ||
         loops->of_face == NULL)
         goto done;
-    status = link_halves(overlay, hidden->next);
-    if (status != STATUS_OK)
-        goto done;
-    for (int e = 0; e < overlay->edge_count; e++)
-        overlay->edges[e].left = overlay->edges[e].right = NOT_YET;
-    loops->of_face[0] = -1;
-    trace_loops(overlay, hidden->next, loops);
-    hang_islands(overlay, hidden->next, loops);
+    status = around_start(&around, overlay);
+    if (status == STATUS_OK)
+        status = link_halves(&around, hidden->next);
+    Tracer tracer = {overlay, hidden, &around, loops, sets};
+    if (status == STATUS_OK)
+        status = trace_all(&tracer);
 
 done:
+    around_free(&around);
     if (status != STATUS_OK)
         geom_loops_free(loops);
     return status;

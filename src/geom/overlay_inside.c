@@ -5,7 +5,8 @@
 #include <stdlib.h>
 
 typedef struct Scan {
-    double *values; /* heights first, then the places where the line at one height crosses */
+    double *values; /* heights first, then the places where the line at one height
+                     crosses */
     int count, capacity;
 } Scan;
 
@@ -70,7 +71,8 @@ static Status add_crossings(const GeomOverlay *overlay, int32_t first, double y,
     return status;
 }
 
-/* The middle of the widest stretch of the face at the middle of its highest step between vertices. */
+/* The middle of the widest stretch of the face at the middle of its highest step between vertices.
+ * */
 static Status find_inside(const GeomOverlay *overlay, const Loops *loops, int face, Scan *scan,
                           GeomPoint *inside)
 {
@@ -99,32 +101,24 @@ static Status find_inside(const GeomOverlay *overlay, const Loops *loops, int fa
 
 /* True when the face is a rectangle along the axes without islands, most faces of a house; *inside
  * is its middle. */
-static bool is_rectangle(const GeomOverlay *overlay, const Loops *loops, int face,
-                         GeomPoint *inside)
+static bool is_rectangle(const Loops *loops, int face, GeomPoint *inside)
 {
     const Loop *loop = &loops->items[loops->of_face[face]];
-    if (loop->next_of_face >= 0)
-        return false;
-    const int32_t *next = ((const Hidden *)overlay->hidden)->next;
-    GeomPoint low = overlay->vertices[geom_half_start(overlay, loop->first)], high = low;
-    for (int32_t h = next[loop->first]; h != loop->first; h = next[h]) {
-        GeomPoint at = overlay->vertices[geom_half_start(overlay, h)];
-        low = (GeomPoint){at.x < low.x ? at.x : low.x, at.y < low.y ? at.y : low.y};
-        high = (GeomPoint){at.x > high.x ? at.x : high.x, at.y > high.y ? at.y : high.y};
-    }
-    int64_t width = (int64_t)high.x - low.x, height = (int64_t)high.y - low.y;
-    *inside = (GeomPoint){(int32_t)(low.x + width / 2), (int32_t)(low.y + height / 2)};
-    return loop->area2 == 2 * width * height;
+    int64_t width = (int64_t)loop->high.x - loop->low.x,
+            height = (int64_t)loop->high.y - loop->low.y;
+    *inside = (GeomPoint){(int32_t)(loop->low.x + width / 2), (int32_t)(loop->low.y + height / 2)};
+    return loop->next_of_face < 0 && loop->area2 == 2 * width * height;
 }
 
 /* A point left of and below everything, for the unbounded face. */
-static GeomPoint outside_all(const GeomOverlay *overlay)
+static GeomPoint outside_all(const Loops *loops)
 {
     GeomPoint corner = {0, 0};
-    for (int v = 0; v < overlay->vertex_count; v++) {
-        GeomPoint at = overlay->vertices[v];
-        corner.x = v == 0 || at.x <= corner.x ? at.x - 1 : corner.x;
-        corner.y = v == 0 || at.y <= corner.y ? at.y - 1 : corner.y;
+    bool some = false;
+    for (int l = loops->of_face[0]; l >= 0; l = loops->items[l].next_of_face, some = true) {
+        GeomPoint low = loops->items[l].low;
+        corner.x = !some || low.x <= corner.x ? low.x - 1 : corner.x;
+        corner.y = !some || low.y <= corner.y ? low.y - 1 : corner.y;
     }
     return corner;
 }
@@ -133,9 +127,9 @@ Status geom_insides_make(GeomOverlay *overlay, const Loops *loops)
 {
     Scan scan = {0};
     Status status = STATUS_OK;
-    overlay->faces[0].inside = outside_all(overlay);
+    overlay->faces[0].inside = outside_all(loops);
     for (int f = 1; f < overlay->face_count && status == STATUS_OK; f++)
-        if (!is_rectangle(overlay, loops, f, &overlay->faces[f].inside))
+        if (!is_rectangle(loops, f, &overlay->faces[f].inside))
             status = find_inside(overlay, loops, f, &scan, &overlay->faces[f].inside);
     mem_free(scan.values);
     return status;

@@ -5,34 +5,14 @@
 
 #include "geom/wide.h"
 
-typedef struct Range {
-    int32_t low, high;
-} Range;
-
-static void range_add(Range *range, int32_t value)
+/* Sorts items, which are points in some order, by x or y; equal ones keep their order. */
+static void sort_by(const GeomPoint *at, bool x, SortItem *items, SortItem *scratch, int count)
 {
-    if (value < range->low)
-        range->low = value;
-    if (value > range->high)
-        range->high = value;
-}
-
-/* Sets items to keys that order by y, then x. */
-static void row_keys(const GeomPoint *at, int count, SortItem *items)
-{
-    Range x = {INT32_MAX, INT32_MIN}, y = x;
     for (int i = 0; i < count; i++) {
-        range_add(&x, at[i].x);
-        range_add(&y, at[i].y);
+        GeomPoint point = at[items[i].value];
+        items[i].key = geom_sort_key(x ? point.x : point.y);
     }
-    int bits = 1;
-    while (bits < 32 && ((int64_t)x.high - x.low) >> bits != 0)
-        bits++;
-    for (int i = 0; i < count; i++) {
-        uint64_t right = (uint64_t)((int64_t)at[i].x - x.low);
-        uint64_t up = (uint64_t)((int64_t)at[i].y - y.low);
-        items[i] = (SortItem){up << bits | right, i};
-    }
+    geom_sort_items(items, scratch, count);
 }
 
 /* Writes the sorted points, equal ones once. */
@@ -54,11 +34,11 @@ static void take_sorted(const GeomPoint *at, int count, int guests_from, const S
 
 static Status lanes_alloc(Lanes *lanes, int count)
 {
-    size_t size = (size_t)count;
-    lanes->order = mem_alloc(size, sizeof *lanes->order);
-    lanes->rank = mem_alloc(size, sizeof *lanes->rank);
-    lanes->lane = mem_alloc(size, sizeof *lanes->lane);
-    lanes->start = mem_alloc(size + 1, sizeof *lanes->start);
+    size_t size = ((size_t)count + 1) * sizeof(int32_t);
+    lanes->order = mem_raw(size);
+    lanes->rank = mem_raw(size);
+    lanes->lane = mem_raw(size);
+    lanes->start = mem_raw(size);
     bool whole =
         lanes->order != NULL && lanes->rank != NULL && lanes->lane != NULL && lanes->start != NULL;
     return whole ? STATUS_OK : STATUS_MEMORY;
@@ -95,11 +75,9 @@ static Status make_lanes(Points *points, SortItem *items, SortItem *scratch)
     if (lanes_alloc(&points->rows, count) != STATUS_OK ||
         lanes_alloc(&points->columns, count) != STATUS_OK)
         return STATUS_MEMORY;
-    for (int i = 0; i < count; i++) {
-        points->rows.order[i] = i;
-        items[i] = (SortItem){(uint64_t)((int64_t)points->at[i].x - INT32_MIN), i};
-    }
-    geom_sort_items(items, scratch, count); /* keeps the order by y */
+    for (int i = 0; i < count; i++)
+        points->rows.order[i] = items[i].value = i;
+    sort_by(points->at, true, items, scratch, count); /* keeps the order by y */
     for (int i = 0; i < count; i++)
         points->columns.order[i] = items[i].value;
     lanes_fill(&points->rows, points->at, count, true);
@@ -130,21 +108,24 @@ static void cut_strips(Points *points)
 
 static Status make_strips(Points *points)
 {
-    size_t size = (size_t)points->count;
-    points->strip = mem_alloc(size, sizeof *points->strip);
-    points->strip_order = mem_alloc(size, sizeof *points->strip_order);
-    points->strip_start = mem_alloc(size + 1, sizeof *points->strip_start);
-    int32_t *fill = mem_alloc(size + 1, sizeof *fill);
+    size_t size = ((size_t)points->count + 1) * sizeof(int32_t);
+    points->strip = mem_raw(size);
+    points->strip_order = mem_raw(size);
+    points->strip_x = mem_raw(size);
+    points->strip_start = mem_raw(size);
+    int32_t *fill = mem_raw(size);
     Status status = STATUS_MEMORY;
-    if (points->strip == NULL || points->strip_order == NULL || points->strip_start == NULL ||
-        fill == NULL)
+    if (points->strip == NULL || points->strip_order == NULL || points->strip_x == NULL ||
+        points->strip_start == NULL || fill == NULL)
         goto done;
     cut_strips(points);
     for (int i = 0; i < points->strip_count; i++)
         fill[i] = points->strip_start[i];
     for (int i = 0; i < points->count; i++) {
         int32_t point = points->columns.order[i];
-        points->strip_order[fill[points->strip[point]]++] = point;
+        int32_t place = fill[points->strip[point]]++;
+        points->strip_order[place] = point;
+        points->strip_x[place] = points->at[point].x;
     }
     status = STATUS_OK;
 
@@ -158,15 +139,17 @@ Status geom_points_make(const GeomPoint *at, int count, int guests_from, int32_t
 {
     *points = (Points){0};
     size_t size = (size_t)count;
-    SortItem *items = mem_alloc(size, sizeof *items);
-    SortItem *scratch = mem_alloc(size, sizeof *scratch);
-    points->at = mem_alloc(size, sizeof *points->at);
-    points->guest = mem_alloc(size, sizeof *points->guest);
+    SortItem *items = mem_raw(size * sizeof *items);
+    SortItem *scratch = mem_raw(size * sizeof *scratch);
+    points->at = mem_raw(size * sizeof *points->at);
+    points->guest = mem_raw(size * sizeof *points->guest);
     Status status = STATUS_MEMORY;
     if (items == NULL || scratch == NULL || points->at == NULL || points->guest == NULL)
         goto done;
-    row_keys(at, count, items);
-    geom_sort_items(items, scratch, count);
+    for (int i = 0; i < count; i++)
+        items[i].value = i;
+    sort_by(at, true, items, scratch, count);
+    sort_by(at, false, items, scratch, count);
     take_sorted(at, count, guests_from, items, to_index, points);
     status = make_lanes(points, items, scratch);
     if (status == STATUS_OK)
@@ -188,19 +171,7 @@ void geom_points_free(Points *points)
     lanes_free(&points->columns);
     mem_free(points->strip);
     mem_free(points->strip_order);
+    mem_free(points->strip_x);
     mem_free(points->strip_start);
     *points = (Points){0};
-}
-
-int geom_points_strip_at(const Points *points, int64_t y)
-{
-    int low = 0, high = points->strip_count - 1;
-    while (low < high) {
-        int middle = (low + high + 1) / 2;
-        if (points->at[points->strip_start[middle]].y <= y)
-            low = middle;
-        else
-            high = middle - 1;
-    }
-    return low;
 }

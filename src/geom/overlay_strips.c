@@ -13,40 +13,75 @@ static int32_t most(int32_t a, int32_t b)
     return a > b ? a : b;
 }
 
-/* Edge numbers in order of their left end. */
-static Status sort_edges(const Points *points, const Edges *edges, SortItem **sorted)
+/* Edges by the end that is further left. Most have it at their lower end, by which edges stand
+ * anyway; those that lean left are chained to their upper end. */
+typedef struct ByLeft {
+    int32_t *first;   /* of each point, and the end: its first edge as lower end */
+    int32_t *leaning; /* of each point: 1 + the first edge chained to it, 0 none */
+    int32_t *next;    /* of each edge: the same for the next one */
+} ByLeft;
+
+static bool leans_left(const Points *points, const GeomEdge *edge)
 {
-    size_t size = (size_t)edges->count;
-    SortItem *items = mem_alloc(size, sizeof *items);
-    SortItem *scratch = mem_alloc(size, sizeof *scratch);
-    *sorted = items;
-    if (items == NULL || scratch == NULL) {
-        mem_free(scratch);
+    return points->at[edge->b].x < points->at[edge->a].x;
+}
+
+static Status by_left_start(const Points *points, const Edges *edges, ByLeft *by_left)
+{
+    size_t count = (size_t)points->count + 1;
+    by_left->first = mem_raw(count * sizeof *by_left->first);
+    by_left->leaning = mem_alloc(count, sizeof *by_left->leaning);
+    by_left->next = mem_raw((size_t)edges->count * sizeof *by_left->next);
+    if (by_left->first == NULL || by_left->leaning == NULL || by_left->next == NULL)
         return STATUS_MEMORY;
+    int e = edges->count;
+    for (int p = points->count; p >= 0; p--) {
+        for (; e > 0 && edges->items[e - 1].a >= p; e--) {
+            const GeomEdge *edge = &edges->items[e - 1];
+            if (!leans_left(points, edge))
+                continue;
+            by_left->next[e - 1] = by_left->leaning[edge->b];
+            by_left->leaning[edge->b] = e;
+        }
+        by_left->first[p] = e;
     }
-    for (int i = 0; i < edges->count; i++) {
-        int64_t left = least(points->at[edges->items[i].a].x, points->at[edges->items[i].b].x);
-        items[i] = (SortItem){(uint64_t)(left - INT32_MIN), i};
-    }
-    geom_sort_items(items, scratch, edges->count);
-    mem_free(scratch);
     return STATUS_OK;
 }
 
-static void fill_strips(const Points *points, const Edges *edges, const SortItem *sorted,
+static void by_left_free(ByLeft *by_left)
+{
+    mem_free(by_left->first);
+    mem_free(by_left->leaning);
+    mem_free(by_left->next);
+}
+
+/* Adds an edge to every strip it touches. fill: where the next item of each strip goes. */
+static void add_items(const Points *points, const GeomEdge *edges, int32_t e, int32_t *fill,
+                      Strips *strips)
+{
+    GeomPoint a = points->at[edges[e].a], b = points->at[edges[e].b];
+    StripItem item = {
+        .x_min = least(a.x, b.x), .x_max = most(a.x, b.x), .y_min = a.y, .y_max = b.y, .edge = e};
+    for (int32_t s = points->strip[edges[e].a]; s <= points->strip[edges[e].b]; s++) {
+        int32_t at = fill[s]++;
+        item.reach = item.x_max;
+        if (at > strips->start[s])
+            item.reach = most(strips->items[at - 1].reach, item.x_max);
+        strips->items[at] = item;
+    }
+}
+
+/* Edges from left to right. */
+static void fill_strips(const Points *points, const Edges *edges, const ByLeft *by_left,
                         int32_t *fill, Strips *strips)
 {
-    for (int i = 0; i < edges->count; i++) {
-        const GeomEdge *edge = &edges->items[sorted[i].value];
-        GeomPoint a = points->at[edge->a], b = points->at[edge->b];
-        StripItem item = {
-            .x_min = least(a.x, b.x), .x_max = most(a.x, b.x), .edge = sorted[i].value};
-        for (int32_t s = points->strip[edge->a]; s <= points->strip[edge->b]; s++) {
-            int32_t at = fill[s]++;
-            item.reach =
-                at > strips->start[s] ? most(strips->items[at - 1].reach, item.x_max) : item.x_max;
-            strips->items[at] = item;
-        }
+    for (int i = 0; i < points->count; i++) {
+        int32_t point = points->columns.order[i];
+        for (int32_t e = by_left->first[point]; e < by_left->first[point + 1]; e++)
+            if (!leans_left(points, &edges->items[e]))
+                add_items(points, edges->items, e, fill, strips);
+        for (int32_t e = by_left->leaning[point]; e > 0; e = by_left->next[e - 1])
+            add_items(points, edges->items, e - 1, fill, strips);
     }
 }
 
@@ -69,7 +104,7 @@ static int count_items(const Points *points, const Edges *edges, Strips *strips)
 Status geom_strips_make(const Points *points, const Edges *edges, Strips *strips)
 {
     *strips = (Strips){.count = points->strip_count};
-    SortItem *sorted = NULL;
+    ByLeft by_left = {0};
     size_t size = (size_t)strips->count;
     strips->start = mem_alloc(size + 1, sizeof *strips->start);
     strips->bottom = mem_alloc(size + 1, sizeof *strips->bottom);
@@ -82,14 +117,14 @@ Status geom_strips_make(const Points *points, const Edges *edges, Strips *strips
         fill[s] = strips->start[s];
         strips->bottom[s] = points->at[points->strip_start[s]].y;
     }
-    strips->items = mem_alloc((size_t)total, sizeof *strips->items);
-    if (strips->items == NULL || sort_edges(points, edges, &sorted) != STATUS_OK)
+    strips->items = mem_raw((size_t)total * sizeof *strips->items);
+    if (strips->items == NULL || by_left_start(points, edges, &by_left) != STATUS_OK)
         goto done;
-    fill_strips(points, edges, sorted, fill, strips);
+    fill_strips(points, edges, &by_left, fill, strips);
     status = STATUS_OK;
 
 done:
-    mem_free(sorted);
+    by_left_free(&by_left);
     mem_free(fill);
     if (status != STATUS_OK)
         geom_strips_free(strips);
@@ -238,9 +273,8 @@ int geom_overlay_edges_near(const GeomOverlay *overlay, GeomPoint point, int32_t
         for (int i = first_after(strips, s, (int64_t)point.x + reach) - 1;
              i >= strips->start[s] && strips->items[i].reach >= (int64_t)point.x - reach; i--) {
             int edge = strips->items[i].edge;
-            int32_t lowest = overlay->vertices[overlay->edges[edge].a].y;
             /* An edge is in many strips: seen in the first only. */
-            if (s > first && geom_strips_at(strips, lowest) != s)
+            if (s > first && strips->items[i].y_min < strips->bottom[s])
                 continue;
             if (edge_within(overlay, edge, point, reach))
                 keep_lowest(edges, limit, found++, edge);
