@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-/* What flows out of the groups, to zones and outdoors. */
+/* What flows out of the groups, to zones and outdoors; never less than nothing, but for rounding in a dead
+ * end. */
 static double out_of_groups(const Air *air, const AirFlow *flow)
 {
     double total = 0;
@@ -13,7 +14,7 @@ static double out_of_groups(const Air *air, const AirFlow *flow)
         if (from != to && !isnan(flow->leaks[i].q_m3_s))
             total += from ? flow->leaks[i].q_m3_s : -flow->leaks[i].q_m3_s;
     }
-    return total;
+    return fmax(0, total);
 }
 
 static void set_air(const Air *air, AirFlow *flow)

@@ -13,6 +13,8 @@ enum {
 static const double linear_start_pa = 4;  /* a first guess: every law a line through 4 Pa */
 static const double last_line_pa = 1e-13; /* under this a law is always a line */
 static const double share_wanted = 1e-12, share_allowed = 1e-10, slack_pa = 1e-12;
+static const double slack_share =
+    1e-15; /* of a pressure so large that 1e-12 Pa of it is rounding */
 
 /* ---- balance and matrix ---- */
 
@@ -216,14 +218,23 @@ static bool balanced(const NetSolver *solver, double share, double pressure_step
     return true;
 }
 
+/* Pressure that may be lacking: what rounding leaves of the largest one. */
+static double slack_of(const Descent *descent)
+{
+    double largest = 0;
+    for (int i = 0; i < descent->solver->node_count; i++)
+        largest = fmax(largest, fabs(descent->pressure[i]));
+    return fmax(slack_pa, slack_share * largest);
+}
+
 /* The only fixed node gets what the others lack together; that may be much to it when more air goes
  * round between the others than through it. */
-static bool outer_balanced(const NetSolver *solver)
+static bool outer_balanced(const NetSolver *solver, double slack)
 {
     double lack = 0;
     for (int i = 0; i < solver->free_count; i++)
         lack += solver->balance[i];
-    double allowed = fmax(share_allowed * solver->outer_flow, 0.1 * slack_pa * solver->outer_slope);
+    double allowed = fmax(share_allowed * solver->outer_flow, slack * solver->outer_slope);
     return solver->fixed_count != 1 || fabs(lack) <= allowed;
 }
 
@@ -246,8 +257,9 @@ static bool settle(Descent *descent, double line, double share, int limit)
     descent->line = line;
     assemble(solver, descent->source, descent->pressure, line);
     for (int i = 0, extra = 0; i < limit; i++) {
-        if (balanced(solver, share, 0.1 * slack_pa) &&
-            (line > last_line_pa || outer_balanced(solver) || extra++ == EXTRA_STEPS))
+        double slack = 0.1 * slack_of(descent);
+        if (balanced(solver, share, slack) &&
+            (line > last_line_pa || outer_balanced(solver, slack) || extra++ == EXTRA_STEPS))
             return true;
         solve_step(solver);
         if (stands_still(descent)) {
@@ -256,7 +268,7 @@ static bool settle(Descent *descent, double line, double share, int limit)
         }
         take_step(descent);
     }
-    return line == last_line_pa && balanced(solver, share_allowed, slack_pa);
+    return line == last_line_pa && balanced(solver, share_allowed, slack_of(descent));
 }
 
 static bool settle_last(Descent *descent, int limit)

@@ -39,7 +39,8 @@ bool net_reached(const NetSolver *solver, int node);
 /* Solves; source[i]: kg/s put into node i from elsewhere (fans), may be NULL. pressure: fixed ones are
  * read, of the others a start near the answer, or NAN for none. A node that is not reached gets NAN.
  * Every other one balances to 1e-12 of its flows, or at least to 1e-10 of them or to what 1e-12 Pa
- * moves. STATUS_FAULT if that cannot be reached. steps may be NULL: Newton steps taken. */
+ * moves (of pressures over 1000 Pa, which only a fan that does not fit its house can make: 1e-15 of
+ * them). STATUS_FAULT if that cannot be reached. steps may be NULL: Newton steps taken. */
 Status net_solve(NetSolver *solver, const double *source, double *pressure, int *steps);
 
 /* Pressure difference and mass flow, kg/s, of every link at pressures as net_solve found them; NAN
