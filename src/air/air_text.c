@@ -43,6 +43,13 @@ static void add_temperature(const Answer *answer, double celsius)
     text_add(answer->text, metric ? " °C" : " °F");
 }
 
+static void add_altitude(const Answer *answer, double m)
+{
+    bool metric = say_metric(answer);
+    say_number(answer, metric ? m : m / 0.3048, 0);
+    text_add(answer->text, metric ? " m" : " ft");
+}
+
 /* "best (low to high)" of three values. */
 static void add_range(const Answer *answer, const double *values, double times, int decimals,
                       int width)
@@ -131,6 +138,37 @@ static void add_not_marked(const Answer *answer)
         text_add(answer->text, ".\n");
 }
 
+static const char *volume_shown(VolumeBasis volume)
+{
+    static const char *const words[] = {"of the rooms", "of the rooms and floors", "as typed"};
+    return words[volume];
+}
+
+static void add_volume(const Answer *answer, double m3)
+{
+    bool metric = say_metric(answer);
+    say_number(answer, metric ? m3 : m3 / 0.028316846592, metric ? 1 : 0);
+    text_add(answer->text, metric ? " m³" : " ft³");
+}
+
+/* Of what volume the air changes are. */
+static void add_which_volume(const Answer *answer)
+{
+    const Air *air = answer->air;
+    if (!(air->volume_m3 > 0))
+        return;
+    text_add(answer->text, "  Air changes are of the volume ");
+    text_add(answer->text, volume_shown(air->volume));
+    text_add(answer->text, ", ");
+    add_volume(answer, air->volume_m3);
+    if (air->gross_volume_m3 != air->volume_m3) {
+        text_add(answer->text, " within the walls (");
+        add_volume(answer, air->gross_volume_m3);
+        text_add(answer->text, " with them; corners ignored)");
+    }
+    text_add(answer->text, ".\n");
+}
+
 static void add_leakage(const Answer *answer)
 {
     TextBuffer *text = answer->text;
@@ -150,8 +188,10 @@ static void add_leakage(const Answer *answer)
         }
         text_add(text, "\n");
     }
+    add_which_volume(answer);
     text_add(text, "  What is mapped is not a test result: what is not mapped leaks too.\n");
-    add_not_marked(answer);
+    if (answer->air->group_count > 0)
+        add_not_marked(answer);
     if (answer->air->envelope->totals.left_to_sheathing_mm > 0)
         text_add(text, "  The sheathing is an air barrier of its own and is not mapped.\n");
     text_add(text,
@@ -161,35 +201,14 @@ static void add_leakage(const Answer *answer)
 
 /* ---- budget ---- */
 
-static const char *volume_shown(VolumeBasis volume)
-{
-    static const char *const words[] = {"of the rooms", "of the rooms and floors", "as typed"};
-    return words[volume];
-}
-
-static void add_volume(const Answer *answer, double m3)
-{
-    bool metric = say_metric(answer);
-    say_number(answer, metric ? m3 : m3 / 0.028316846592, metric ? 1 : 0);
-    text_add(answer->text, metric ? " m³" : " ft³");
-}
-
 static void add_limit(const Answer *answer)
 {
     TextBuffer *text = answer->text;
-    const Air *air = answer->air;
     const AirBudget *budget = &answer->budget;
     text_add(text, "  limit ");
     say_number(answer, budget->value, 2);
     if (budget->kind == TARGET_ACH50) {
-        text_add(text, " air changes an hour at 50 Pa, volume ");
-        add_volume(answer, air->volume_m3);
-        text_addf(text, " %s", volume_shown(air->volume));
-        if (air->gross_volume_m3 != air->volume_m3) {
-            text_add(text, " within the walls, ");
-            add_volume(answer, air->gross_volume_m3);
-            text_add(text, " with them");
-        }
+        text_add(text, " air changes an hour at 50 Pa");
     } else {
         text_add(text, " m³/(h·m²) of enclosure at 50 Pa (");
         say_number(answer, budget->value * cfm_ft2_of_m3_h_m2, 2);
@@ -295,7 +314,13 @@ static void add_stack(const Answer *answer)
     add_temperature(answer, answer->weather.indoor_c);
     text_add(text, " inside, ");
     add_temperature(answer, answer->weather.outdoor_c);
-    text_addf(text, " outside, no wind, seals: %s\n", ways[answer->seals]);
+    text_add(text, " outside, no wind, ");
+    if (answer->weather.altitude_m != 0) {
+        text_add(text, "altitude ");
+        add_altitude(answer, answer->weather.altitude_m);
+        text_add(text, ", ");
+    }
+    text_addf(text, "seals: %s\n", ways[answer->seals]);
     for (int i = 1; i < answer->air->node_count; i++) {
         const AirNodeState *state = &answer->flow->nodes[i];
         text_add(text, "  ");
@@ -348,8 +373,7 @@ static void add_ranked(const Answer *answer, Ranked *ranked, int count, const ch
 {
     for (int i = 0; i < count; i++)
         ranked[i].q = fabs(flow->leaks[ranked[i].leak].q_m3_s);
-    if (count > 0)
-        qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
+    qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
     text_addf(answer->text, "\n");
     text_add_column(answer->text, head, 60);
     text_addf(answer->text, "%12s%12s\n", "at 50 Pa", "now");
@@ -368,6 +392,10 @@ static Status add_ranking(const Answer *answer)
         if (air->nodes[air->leaks[i].from].kind == AIR_GROUP &&
             !isnan(answer->flow->leaks[i].q_m3_s))
             ranked[count++].leak = i;
+    }
+    if (count == 0) {
+        mem_free(ranked);
+        return STATUS_OK;
     }
     char head[64];
     snprintf(head, sizeof head, "Largest leaks of %d at 50 Pa", count);

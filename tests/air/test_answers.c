@@ -617,6 +617,46 @@ static void test_stopped(void **state)
     air_house_free(&made);
 }
 
+/* ---- what is refused ---- */
+
+/* Numbers that no air has are refused when the plan is read, with their place. */
+static void test_bad_numbers(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *members, *place;
+    } bad[] = {
+        {"'fan_tests': [{'id': 'T', 'exponent': 3}]", "/fan_tests/0/exponent"},
+        {"'fan_tests': [{'id': 'T', 'readings': [{'pa': 50, 'q_m3_h': -700}]}]",
+         "/fan_tests/0/readings/0/q_m3_h"},
+        {"'fan_tests': [{'id': 'T', 'outdoor_c': -300}]", "/fan_tests/0/outdoor_c"},
+        {"'site': {'indoor_c': -274}", "/site/indoor_c"},
+        {"'site': {'altitude_m': 9000}", "/site/altitude_m"},
+        {"'penetrations': [{'id': 'P', 'level': 'L1', 'kind': 'wire_hole', 'at_mm': [0, 0],"
+         "'exponent': 0.4}]",
+         "/penetrations/0/exponent"},
+        {"'air_links': [{'from': 'a', 'to': 'b', 'area_mm2': -1}]", "/air_links/0/area_mm2"},
+        {"'target': {'kind': 'ach50', 'value': -3}", "/target/value"},
+    };
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        TextBuffer text = {0};
+        text_add(&text,
+                 "{'format': 'lidmark-plan', 'version': 1, 'levels': [{'id': 'L1', 'name': '',"
+                 "'floor_mm': 0, 'height_mm': 2400}], 'spaces': [], ");
+        text_addf(&text, "%s}", bad[i].members);
+        for (int j = 0; j < text.length; j++)
+            text.bytes[j] = text.bytes[j] == '\'' ? '"' : text.bytes[j];
+        Plan *plan = NULL;
+        Fault fault = {0};
+        assert_int_equal(plan_read(text.bytes, (size_t)text.length, "bad", air_house_catalog(),
+                                   &plan, NULL, &fault),
+                         STATUS_BAD_INPUT);
+        assert_string_equal(fault.place, bad[i].place);
+        assert_true(fault.reason[0] != '\0');
+        text_free(&text);
+    }
+}
+
 /* ---- without memory ---- */
 
 static Status make_air(void *context)
@@ -678,6 +718,7 @@ int main(void)
         cmocka_unit_test(test_text_of_the_demo_houses),
         cmocka_unit_test(test_typed_controls),
         cmocka_unit_test(test_stopped),
+        cmocka_unit_test(test_bad_numbers),
         cmocka_unit_test(test_without_memory),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);

@@ -87,6 +87,37 @@ static void test_vectors_as_a_plan(void **state)
     }
 }
 
+/* The worked house of docs/method-air.md, step by step, to the digits it gives. */
+static void test_worked_house(void **state)
+{
+    (void)state;
+    double rho_in = air_density(21, AIR_PRESSURE), rho_out = air_density(-5, AIR_PRESSURE);
+    near(rho_in, 1.2000, 0.00005);
+    near(rho_out, 1.3164, 0.00005);
+    near((rho_out - rho_in) * AIR_GRAVITY, 1.1410, 0.00005);
+    near(air_c_from_area(0.0040, 1, 4, 0.65), 4.1872e-3, 0.5e-7);
+    near(air_correction(rho_out, air_viscosity(-5), 0.65), 0.9898, 0.00005);
+    near(air_correction(rho_in, air_viscosity(21), 0.65), 1.0004, 0.00005);
+    House house = bare_house(5500);
+    tight_lid(&house);
+    hole_at(&house, 300, 4000, NULL);
+    hole_at(&house, 2600, 2000, NULL);
+    hole_at(&house, 5200, 6000, NULL);
+    AirHouse made = air_house_make(&house);
+    near(made.air->leaks[0].open.c, 4.1872e-3, 0.5e-7);
+    AirFlow *flow = air_house_flow(&made, AIR_SEALS_FOUND, 21, -5, 0);
+    static const double dp[] = {-3.1709, -0.5466, 2.4201}, q[] = {-8.775, -1.399, 11.161};
+    near(flow->nodes[1].neutral_m, 3.0790, 0.00005);
+    for (int i = 0; i < 3; i++) {
+        near(flow->leaks[i].dp_pa, dp[i], 0.00005);
+        near(flow->leaks[i].q_m3_s * 1000, q[i], 0.0005);
+    }
+    near(flow->nodes[1].in_kg_s, 0.013393, 0.0000005);
+    near(flow->nodes[1].out_kg_s, 0.013393, 0.0000005);
+    air_flow_free(flow);
+    air_house_free(&made);
+}
+
 /* C7 and C8: two equal orifices are at the textbook's level. */
 static void test_two_equal_orifices(void **state)
 {
@@ -520,14 +551,23 @@ static void test_random_houses(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_vectors_as_a_plan),    cmocka_unit_test(test_two_equal_orifices),
-        cmocka_unit_test(test_series_as_a_plan),     cmocka_unit_test(test_other_season),
-        cmocka_unit_test(test_no_difference),        cmocka_unit_test(test_altitude),
-        cmocka_unit_test(test_changed_weather),      cmocka_unit_test(test_moved_plans),
-        cmocka_unit_test(test_sealing_never_raises), cmocka_unit_test(test_lid_side_plates),
-        cmocka_unit_test(test_fifty_conserves),      cmocka_unit_test(test_fans),
-        cmocka_unit_test(test_fan_without_a_path),   cmocka_unit_test(test_temperatures),
-        cmocka_unit_test(test_bad_weather),          cmocka_unit_test(test_random_houses),
+        cmocka_unit_test(test_vectors_as_a_plan),
+        cmocka_unit_test(test_worked_house),
+        cmocka_unit_test(test_two_equal_orifices),
+        cmocka_unit_test(test_series_as_a_plan),
+        cmocka_unit_test(test_other_season),
+        cmocka_unit_test(test_no_difference),
+        cmocka_unit_test(test_altitude),
+        cmocka_unit_test(test_changed_weather),
+        cmocka_unit_test(test_moved_plans),
+        cmocka_unit_test(test_sealing_never_raises),
+        cmocka_unit_test(test_lid_side_plates),
+        cmocka_unit_test(test_fifty_conserves),
+        cmocka_unit_test(test_fans),
+        cmocka_unit_test(test_fan_without_a_path),
+        cmocka_unit_test(test_temperatures),
+        cmocka_unit_test(test_bad_weather),
+        cmocka_unit_test(test_random_houses),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);
 }
