@@ -72,16 +72,17 @@ static Status add_curve(Work *work, Route *route, int c, const int32_t *index, P
  * vertex. */
 static Status make_edges(Work *work, Route *route, const int32_t *index)
 {
-    Pieces pieces = {0};
-    Status status = array_reserve((void **)&pieces.items, &pieces.capacity,
-                                  work->places.vertex_count, sizeof *pieces.items);
+    /* Most walls are met by others once or twice. */
+    Pieces pieces = {.capacity = 2 * work->places.vertex_count};
+    pieces.items = mem_raw((size_t)pieces.capacity * sizeof *pieces.items);
+    Status status = pieces.items != NULL ? STATUS_OK : STATUS_MEMORY;
     for (int c = 0; c < work->count && status == STATUS_OK; c++) {
         status = add_curve(work, route, c, index, &pieces);
         index += work->curves[c].count;
     }
     if (status == STATUS_OK)
         status = geom_edges_make(&pieces, work->points.count, work->curves, &work->edges);
-    mem_free(pieces.items);
+    geom_pieces_free(&pieces);
     return status;
 }
 
@@ -114,27 +115,15 @@ done:
 /* Adds the crossings to the points; edges keep their points under new numbers. */
 static Status add_crossing_points(Work *work)
 {
-    int old = work->points.count, count = old + work->crossings.count;
-    GeomPoint *at = mem_alloc((size_t)count, sizeof *at);
-    int32_t *to_index = mem_alloc((size_t)count, sizeof *to_index);
-    Points points = {0};
-    Status status = STATUS_MEMORY;
-    if (at == NULL || to_index == NULL)
-        goto done;
-    memcpy(at, work->points.at, (size_t)old * sizeof *at);
-    memcpy(at + old, work->crossings.at, (size_t)work->crossings.count * sizeof *at);
-    status = geom_points_make(at, count, count, to_index, &points);
-    if (status != STATUS_OK)
-        goto done;
-    geom_points_free(&work->points);
-    work->points = points;
-    for (int e = 0; e < work->edges.count; e++) {
+    int32_t *to_index = mem_raw((size_t)work->points.count * sizeof *to_index);
+    if (to_index == NULL)
+        return STATUS_MEMORY;
+    Status status =
+        geom_points_add(&work->points, work->crossings.at, work->crossings.count, to_index);
+    for (int e = 0; e < work->edges.count && status == STATUS_OK; e++) {
         work->edges.items[e].a = to_index[work->edges.items[e].a];
         work->edges.items[e].b = to_index[work->edges.items[e].b];
     }
-
-done:
-    mem_free(at);
     mem_free(to_index);
     return status;
 }
@@ -255,7 +244,10 @@ static Status start_hidden(const Work *work, GeomOverlay *overlay)
         return STATUS_MEMORY;
     for (int c = 0; c < work->count; c++)
         hidden->is_ring[c] = work->curves[c].closed;
-    return geom_strips_make(&work->points, &work->edges, &hidden->strips);
+    Status status = geom_strips_make(&work->points, &work->edges, &hidden->strips);
+    if (status != STATUS_OK)
+        return status;
+    return geom_strips_index(&work->points, &work->edges, &hidden->strips);
 }
 
 /* Gives points and edges to the overlay and builds faces and covers on them. */
@@ -274,6 +266,7 @@ static Status finish(Work *work, GeomOverlay *overlay)
     overlay->on_count = work->edges.on_count;
     work->points.at = NULL;
     work->edges = (Edges){0};
+    geom_points_free(&work->points);
 
     status = geom_sets_start(&sets);
     if (status == STATUS_OK)

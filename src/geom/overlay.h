@@ -64,6 +64,10 @@ Status geom_points_make(const GeomPoint *at, int count, int guests_from, int32_t
                         Points *points);
 void geom_points_free(Points *points);
 
+/* Adds count points, in any order; those that are there already or equal become one. to_index[i] tells
+ * where the old point i went; old points keep their order. On failure points are as they were. */
+Status geom_points_add(Points *points, const GeomPoint *at, int count, int32_t *to_index);
+
 /* ---- pieces and edges ------------------------------------------------------------------------ */
 
 /* One passage of a curve from point to point, lo < hi. */
@@ -80,6 +84,7 @@ typedef struct Pieces {
 /* Adds the pieces of a curve along a chain of different points, backward when told so. */
 Status geom_pieces_add(Pieces *pieces, const int32_t *chain, int count, int32_t curve,
                        bool backward);
+void geom_pieces_free(Pieces *pieces);
 
 /* Edges ascending by a, then b; on_start and on_count are set, left and right are not yet. */
 typedef struct Edges {
@@ -88,10 +93,9 @@ typedef struct Edges {
     int count, on_count;
 } Edges;
 
-/* Equal pieces become one edge that lists them by curve. Passages of one ring in opposite
- * directions cancel each other; an edge with none left is no edge. */
-Status geom_edges_make(const Pieces *pieces, int point_count, const GeomCurve *curves,
-                       Edges *edges);
+/* Equal pieces become one edge that lists them by curve; the pieces are used up. Passages of one ring
+ * in opposite directions cancel each other; an edge with none left is no edge. */
+Status geom_edges_make(Pieces *pieces, int point_count, const GeomCurve *curves, Edges *edges);
 void geom_edges_free(Edges *edges);
 
 /* A part of an edge that was split, between points lo < hi; flipped when the edge runs hi to lo. */
@@ -145,22 +149,19 @@ Status geom_route_edge(Route *route, int32_t lo, int32_t hi);
 
 /* ---- strips of edges ------------------------------------------------------------------------- */
 
-/* An edge in a strip. */
-typedef struct StripItem {
-    int32_t x_min, x_max, y_min, y_max;
-    int32_t edge;
-    int32_t reach; /* largest x_max of the items of the strip up to this one */
-} StripItem;
-
-/* Edges by strip (every strip that they touch), then by x_min. */
+/* Edges by strip (every strip that they touch), then by their left end. */
 typedef struct Strips {
-    StripItem *items;
+    int32_t *edge;
     int32_t *start;  /* count + 1 */
     int32_t *bottom; /* lowest y of each strip; the first holds all below too */
     int count;
+    /* For questions, set by geom_strips_index: */
+    int32_t *x_min; /* left end of each edge listed */
+    int32_t *reach; /* largest right end in the strip up to this one */
 } Strips;
 
 Status geom_strips_make(const Points *points, const Edges *edges, Strips *strips);
+Status geom_strips_index(const Points *points, const Edges *edges, Strips *strips);
 void geom_strips_free(Strips *strips);
 
 /* The strip that holds height y. */

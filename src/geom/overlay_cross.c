@@ -41,9 +41,15 @@ static Status add_crossing(Crossings *crossings, GeomPoint at)
     return status;
 }
 
+/* An edge of the strip that is looked at. */
+typedef struct Item {
+    int32_t x_min, x_max, y_min, y_max;
+    int32_t edge;
+} Item;
+
 /* one starts left of two, or at the same x; they overlap in x and y. */
-static Status test_pair(const Points *points, const Edges *edges, const StripItem *one,
-                        const StripItem *two, Crossings *crossings)
+static Status test_pair(const Points *points, const Edges *edges, const Item *one, const Item *two,
+                        Crossings *crossings)
 {
     if (one->y_min == one->y_max && two->x_min == two->x_max) {
         /* Level and upright, the usual pair. Overlap leaves one thing to see. */
@@ -57,17 +63,34 @@ static Status test_pair(const Points *points, const Edges *edges, const StripIte
     return crossing(p, q) ? add_crossing(crossings, crossing_at(p, q)) : STATUS_OK;
 }
 
-/* Pairs of strip s in which one of them starts: each pair has one such strip. Items stand by x_min,
- * so that the partners of one follow it at once. An upright edge is crossed only by those that
- * start left of it. */
-static Status cross_strip(const Points *points, const Edges *edges, const Strips *strips, int s,
-                          Crossings *crossings)
+/* Sets items to the edges of strip s; returns how many. */
+static int take_strip(const Points *points, const Edges *edges, const Strips *strips, int s,
+                      Item *items)
 {
-    const StripItem *end = strips->items + strips->start[s + 1];
-    for (const StripItem *one = strips->items + strips->start[s]; one < end; one++) {
-        for (const StripItem *two = one + 1; two < end && two->x_min < one->x_max; two++) {
+    int count = 0;
+    for (int i = strips->start[s]; i < strips->start[s + 1]; i++) {
+        int32_t e = strips->edge[i];
+        GeomPoint a = points->at[edges->items[e].a], b = points->at[edges->items[e].b];
+        items[count++] = (Item){.x_min = a.x < b.x ? a.x : b.x,
+                                .x_max = a.x < b.x ? b.x : a.x,
+                                .y_min = a.y,
+                                .y_max = b.y,
+                                .edge = e};
+    }
+    return count;
+}
+
+/* Pairs of a strip in which one of them starts (at bottom or over it): each pair has one such strip.
+ * Items stand by x_min, so that the partners of one follow it at once. An upright edge is crossed
+ * only by those that start left of it. */
+static Status cross_items(const Points *points, const Edges *edges, const Item *items, int count,
+                          int32_t bottom, Crossings *crossings)
+{
+    const Item *end = items + count;
+    for (const Item *one = items; one < end; one++) {
+        for (const Item *two = one + 1; two < end && two->x_min < one->x_max; two++) {
             if (one->y_max <= two->y_min || two->y_max <= one->y_min ||
-                (one->y_min < strips->bottom[s] && two->y_min < strips->bottom[s]))
+                (one->y_min < bottom && two->y_min < bottom))
                 continue;
             Status status = test_pair(points, edges, one, two, crossings);
             if (status != STATUS_OK)
@@ -80,8 +103,17 @@ static Status cross_strip(const Points *points, const Edges *edges, const Strips
 Status geom_crossings_find(const Points *points, const Edges *edges, const Strips *strips,
                            Crossings *crossings)
 {
-    Status status = STATUS_OK;
-    for (int s = 0; s < strips->count && status == STATUS_OK; s++)
-        status = cross_strip(points, edges, strips, s, crossings);
+    int most = 0;
+    for (int s = 0; s < strips->count; s++) {
+        int count = strips->start[s + 1] - strips->start[s];
+        most = count > most ? count : most;
+    }
+    Item *items = mem_raw((size_t)most * sizeof *items);
+    Status status = items != NULL ? STATUS_OK : STATUS_MEMORY;
+    for (int s = 0; s < strips->count && status == STATUS_OK; s++) {
+        int count = take_strip(points, edges, strips, s, items);
+        status = cross_items(points, edges, items, count, strips->bottom[s], crossings);
+    }
+    mem_free(items);
     return status;
 }

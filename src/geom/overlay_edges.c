@@ -20,6 +20,12 @@ Status geom_pieces_add(Pieces *pieces, const int32_t *chain, int count, int32_t 
     return STATUS_OK;
 }
 
+void geom_pieces_free(Pieces *pieces)
+{
+    mem_free(pieces->items);
+    *pieces = (Pieces){0};
+}
+
 /* ---- the passages of one edge ---------------------------------------------------------------- */
 
 /* Few, so insertion. */
@@ -150,7 +156,24 @@ static void gather_spokes(const Pieces *pieces, int point_count, int32_t *start,
     }
 }
 
-/* The edges from point a; passes has room for count. */
+/* Sorts the pieces of every point; returns how many edges there are and the most pieces of one. */
+static int sort_all(Spoke *spokes, const int32_t *start, int point_count, int *most)
+{
+    int edges = 0;
+    *most = 0;
+    for (int32_t a = 0; a < point_count; a++) {
+        sort_spokes(spokes + start[a], start[a + 1] - start[a]);
+        for (int32_t i = start[a], same = 0; i < start[a + 1]; i++) {
+            bool first = i == start[a] || spokes[i].hi != spokes[i - 1].hi;
+            same = first ? 1 : same + 1;
+            edges += first ? 1 : 0;
+            *most = same > *most ? same : *most;
+        }
+    }
+    return edges;
+}
+
+/* The edges from point a; passes has room for all of one. */
 static void write_edges(int32_t a, const Spoke *spokes, int count, int32_t *passes,
                         const GeomCurve *curves, Edges *edges)
 {
@@ -163,24 +186,25 @@ static void write_edges(int32_t a, const Spoke *spokes, int count, int32_t *pass
     }
 }
 
-Status geom_edges_make(const Pieces *pieces, int point_count, const GeomCurve *curves, Edges *edges)
+Status geom_edges_make(Pieces *pieces, int point_count, const GeomCurve *curves, Edges *edges)
 {
     size_t size = (size_t)pieces->count;
     int32_t *start = mem_alloc((size_t)point_count + 1, sizeof *start);
-    int32_t *passes = mem_raw(size * sizeof *passes);
     Spoke *spokes = mem_raw(size * sizeof *spokes);
-    Status status = edges_alloc(edges, size, size);
-    if (start == NULL || passes == NULL || spokes == NULL)
-        status = STATUS_MEMORY;
-    if (status != STATUS_OK)
+    int32_t *passes = NULL;
+    *edges = (Edges){0};
+    Status status = STATUS_MEMORY;
+    if (start == NULL || spokes == NULL)
         goto done;
     gather_spokes(pieces, point_count, start, spokes);
-    for (int32_t a = 0; a < point_count; a++) {
-        int count = start[a + 1] - start[a];
-        sort_spokes(spokes + start[a], count);
-        write_edges(a, spokes + start[a], count, passes, curves, edges);
-    }
-    status = edges_shrink(edges, size);
+    geom_pieces_free(pieces);
+    int most, count = sort_all(spokes, start, point_count, &most);
+    passes = mem_raw((size_t)most * sizeof *passes);
+    status = edges_alloc(edges, (size_t)count, size);
+    if (passes == NULL)
+        status = STATUS_MEMORY;
+    for (int32_t a = 0; a < point_count && status == STATUS_OK; a++)
+        write_edges(a, spokes + start[a], start[a + 1] - start[a], passes, curves, edges);
 
 done:
     mem_free(start);

@@ -14,17 +14,16 @@ typedef struct Spoke {
     int32_t half;
 } Spoke;
 
-/* All of a vertex, counter-clockwise: first those that go up (or right), then those that go down
- * (or left). Edges stand by their lower end, so the first kind are neighbours; lower lists the
- * others. */
+/* All of a vertex, counter-clockwise: first those that go up (or right), then those that go down (or
+ * left). Edges stand by their lower end, so the first kind are neighbours; down lists the others. */
 typedef struct Around {
     const GeomOverlay *overlay;
     int32_t *first_up;   /* of each vertex, and the end: its edges as lower end */
+    int32_t *up;         /* the same edges, of each vertex counter-clockwise */
     int32_t *first_down; /* of each vertex, and the end: where in down */
     int32_t *down;       /* edges by their upper end */
-    Spoke *spokes;
+    Spoke *spokes;       /* of the vertex that is looked at */
     int spoke_capacity;
-    int up_count, count;
 } Around;
 
 /* Counter-clockwise; both go up or both go down, and no two have one direction. */
@@ -51,38 +50,34 @@ static void sort_spokes(Spoke *spokes, int count)
     }
 }
 
-static void add_spoke(Around *around, int32_t half)
+static Spoke spoke_to(GeomPoint from, GeomPoint to, int32_t half)
+{
+    return (Spoke){to.x - from.x, to.y - from.y, half};
+}
+
+/* Sets the spokes of a vertex and notes those that go up. */
+static Status gather_spokes(Around *around, int32_t vertex, int *count)
 {
     const GeomOverlay *overlay = around->overlay;
-    GeomPoint from = overlay->vertices[geom_half_start(overlay, half)];
-    GeomPoint to = overlay->vertices[geom_half_end(overlay, half)];
-    around->spokes[around->count++] = (Spoke){to.x - from.x, to.y - from.y, half};
-}
-
-static Status gather_up(Around *around, int32_t vertex)
-{
-    int32_t up = around->first_up[vertex], up_end = around->first_up[vertex + 1];
-    int32_t downs = around->first_down[vertex + 1] - around->first_down[vertex];
-    Status status = array_reserve((void **)&around->spokes, &around->spoke_capacity,
-                                  up_end - up + downs, sizeof *around->spokes);
+    const GeomPoint *at = overlay->vertices;
+    int32_t up = around->first_up[vertex], ups = around->first_up[vertex + 1] - up;
+    int32_t down = around->first_down[vertex], downs = around->first_down[vertex + 1] - down;
+    *count = ups + downs;
+    Status status = array_reserve((void **)&around->spokes, &around->spoke_capacity, *count,
+                                  sizeof *around->spokes);
     if (status != STATUS_OK)
         return status;
-    around->count = 0;
-    for (; up < up_end; up++)
-        add_spoke(around, 2 * up);
-    around->up_count = around->count;
-    sort_spokes(around->spokes, around->up_count);
-    return STATUS_OK;
-}
-
-static Status gather_all(Around *around, int32_t vertex)
-{
-    Status status = gather_up(around, vertex);
-    if (status != STATUS_OK)
-        return status;
-    for (int32_t i = around->first_down[vertex]; i < around->first_down[vertex + 1]; i++)
-        add_spoke(around, 2 * around->down[i] + 1);
-    sort_spokes(around->spokes + around->up_count, around->count - around->up_count);
+    Spoke *spokes = around->spokes;
+    for (int i = 0; i < ups; i++)
+        spokes[i] = spoke_to(at[vertex], at[overlay->edges[up + i].b], 2 * (up + i));
+    sort_spokes(spokes, ups);
+    for (int i = 0; i < ups; i++)
+        around->up[up + i] = spokes[i].half >> 1;
+    for (int i = 0; i < downs; i++) {
+        int32_t edge = around->down[down + i];
+        spokes[ups + i] = spoke_to(at[vertex], at[overlay->edges[edge].a], 2 * edge + 1);
+    }
+    sort_spokes(spokes + ups, downs);
     return STATUS_OK;
 }
 
@@ -92,8 +87,10 @@ static Status around_start(Around *around, const GeomOverlay *overlay)
     *around = (Around){.overlay = overlay};
     around->first_up = mem_alloc(size, sizeof *around->first_up);
     around->first_down = mem_alloc(size, sizeof *around->first_down);
+    around->up = mem_raw((size_t)overlay->edge_count * sizeof *around->up);
     around->down = mem_raw((size_t)overlay->edge_count * sizeof *around->down);
-    if (around->first_up == NULL || around->first_down == NULL || around->down == NULL)
+    if (around->first_up == NULL || around->first_down == NULL || around->up == NULL ||
+        around->down == NULL)
         return STATUS_MEMORY;
     for (int e = 0; e < overlay->edge_count; e++) {
         around->first_up[overlay->edges[e].a]++;
@@ -115,6 +112,7 @@ static Status around_start(Around *around, const GeomOverlay *overlay)
 static void around_free(Around *around)
 {
     mem_free(around->first_up);
+    mem_free(around->up);
     mem_free(around->first_down);
     mem_free(around->down);
     mem_free(around->spokes);
@@ -124,11 +122,12 @@ static void around_free(Around *around)
 static Status link_halves(Around *around, int32_t *next)
 {
     for (int32_t v = 0; v < around->overlay->vertex_count; v++) {
-        Status status = gather_all(around, v);
+        int count;
+        Status status = gather_spokes(around, v, &count);
         if (status != STATUS_OK)
             return status;
-        int32_t before = around->spokes[around->count - 1].half;
-        for (int i = 0; i < around->count; i++) {
+        int32_t before = around->spokes[count - 1].half;
+        for (int i = 0; i < count; i++) {
             next[around->spokes[i].half ^ 1] = before;
             before = around->spokes[i].half;
         }
@@ -143,7 +142,7 @@ enum { NOT_YET = -1 };
 typedef struct Tracer {
     GeomOverlay *overlay;
     const Hidden *hidden;
-    Around *around;
+    const Around *around;
     Loops *loops;
     Sets *sets;
 } Tracer;
@@ -207,20 +206,14 @@ static Status add_face(Tracer *tracer, int32_t edge)
 static Status trace_vertex(Tracer *tracer, int32_t vertex)
 {
     GeomOverlay *overlay = tracer->overlay;
-    Around *around = tracer->around;
-    if (around->first_up[vertex] == around->first_up[vertex + 1])
-        return STATUS_OK;
-    Status status = gather_up(around, vertex);
-    if (status != STATUS_OK)
-        return status;
-    int32_t first = around->spokes[0].half >> 1;
-    if (overlay->edges[first].right == NOT_YET)
-        trace_loop(tracer, 2 * first + 1, face_around(overlay, overlay->vertices[vertex]));
-    for (int i = 0; i < around->up_count && status == STATUS_OK; i++) {
-        int32_t edge = around->spokes[i].half >> 1;
-        if (overlay->edges[edge].left == NOT_YET)
-            status = add_face(tracer, edge);
-    }
+    const Around *around = tracer->around;
+    int32_t up = around->first_up[vertex], end = around->first_up[vertex + 1];
+    Status status = STATUS_OK;
+    if (up < end && overlay->edges[around->up[up]].right == NOT_YET)
+        trace_loop(tracer, 2 * around->up[up] + 1, face_around(overlay, overlay->vertices[vertex]));
+    for (; up < end && status == STATUS_OK; up++)
+        if (overlay->edges[around->up[up]].left == NOT_YET)
+            status = add_face(tracer, around->up[up]);
     return status;
 }
 

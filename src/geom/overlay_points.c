@@ -69,20 +69,27 @@ static void lanes_fill(Lanes *lanes, const GeomPoint *at, int count, bool rows)
     lanes->start[lanes->count] = count;
 }
 
-static Status make_lanes(Points *points, SortItem *items, SortItem *scratch)
+static Status make_lanes(Points *points)
 {
     int count = points->count;
     if (lanes_alloc(&points->rows, count) != STATUS_OK ||
         lanes_alloc(&points->columns, count) != STATUS_OK)
         return STATUS_MEMORY;
     for (int i = 0; i < count; i++)
-        points->rows.order[i] = items[i].value = i;
-    sort_by(points->at, true, items, scratch, count); /* keeps the order by y */
-    for (int i = 0; i < count; i++)
-        points->columns.order[i] = items[i].value;
+        points->rows.order[i] = i;
     lanes_fill(&points->rows, points->at, count, true);
-    lanes_fill(&points->columns, points->at, count, false);
     return STATUS_OK;
+}
+
+/* The order by x, then y, of points that stand by y, then x. */
+static void sort_columns(Points *points, SortItem *items, SortItem *scratch)
+{
+    for (int i = 0; i < points->count; i++)
+        items[i].value = i;
+    sort_by(points->at, true, items, scratch, points->count); /* keeps the order by y */
+    for (int i = 0; i < points->count; i++)
+        points->columns.order[i] = items[i].value;
+    lanes_fill(&points->columns, points->at, points->count, false);
 }
 
 /* Cuts the rows into strips and gives each point its strip. */
@@ -134,32 +141,133 @@ done:
     return status;
 }
 
+static Status points_alloc(Points *points, int count)
+{
+    *points = (Points){0};
+    points->at = mem_raw((size_t)count * sizeof *points->at);
+    points->guest = mem_raw((size_t)count * sizeof *points->guest);
+    return points->at != NULL && points->guest != NULL ? STATUS_OK : STATUS_MEMORY;
+}
+
 Status geom_points_make(const GeomPoint *at, int count, int guests_from, int32_t *to_index,
                         Points *points)
 {
-    *points = (Points){0};
-    size_t size = (size_t)count;
-    SortItem *items = mem_raw(size * sizeof *items);
-    SortItem *scratch = mem_raw(size * sizeof *scratch);
-    points->at = mem_raw(size * sizeof *points->at);
-    points->guest = mem_raw(size * sizeof *points->guest);
-    Status status = STATUS_MEMORY;
-    if (items == NULL || scratch == NULL || points->at == NULL || points->guest == NULL)
+    SortItem *items = mem_raw((size_t)count * sizeof *items);
+    SortItem *scratch = mem_raw((size_t)count * sizeof *scratch);
+    Status status = points_alloc(points, count);
+    if (items == NULL || scratch == NULL)
+        status = STATUS_MEMORY;
+    if (status != STATUS_OK)
         goto done;
     for (int i = 0; i < count; i++)
         items[i].value = i;
     sort_by(at, true, items, scratch, count);
     sort_by(at, false, items, scratch, count);
     take_sorted(at, count, guests_from, items, to_index, points);
-    status = make_lanes(points, items, scratch);
-    if (status == STATUS_OK)
-        status = make_strips(points);
+    status = make_lanes(points);
+    if (status != STATUS_OK)
+        goto done;
+    sort_columns(points, items, scratch);
+    status = make_strips(points);
 
 done:
     mem_free(items);
     mem_free(scratch);
     if (status != STATUS_OK)
         geom_points_free(points);
+    return status;
+}
+
+/* ---- more points ----------------------------------------------------------------------------- */
+
+/* Negative when a stands before b by y, then x. */
+static int compare_rows(GeomPoint a, GeomPoint b)
+{
+    if (a.y != b.y)
+        return a.y < b.y ? -1 : 1;
+    return (a.x > b.x) - (a.x < b.x);
+}
+
+/* Merges old points with new ones in their order; is_new tells which of the merged are new. */
+static void merge_rows(const Points *old, const GeomPoint *at, const SortItem *order, int count,
+                       int32_t *to_index, bool *is_new, Points *points)
+{
+    int made = 0;
+    for (int i = 0, k = 0; i < old->count || k < count;) {
+        int compared = i == old->count ? 1
+                       : k == count    ? -1
+                                       : compare_rows(old->at[i], at[order[k].value]);
+        if (compared <= 0) {
+            points->at[made] = old->at[i];
+            points->guest[made] = old->guest[i];
+            to_index[i++] = made;
+        } else {
+            points->at[made] = at[order[k].value];
+            points->guest[made] = false;
+        }
+        is_new[made] = compared > 0;
+        while (k < count && geom_same_point(at[order[k].value], points->at[made]))
+            k++;
+        made++;
+    }
+    points->count = made;
+}
+
+/* Merges the columns of the old points with those of the new ones, which are few. */
+static void merge_columns(const Points *old, const int32_t *to_index, const bool *is_new,
+                          SortItem *items, SortItem *scratch, Points *points)
+{
+    const GeomPoint *at = points->at;
+    int count = 0, i = 0, k = 0;
+    for (int p = 0; p < points->count; p++)
+        if (is_new[p])
+            items[count++].value = p;
+    sort_by(at, true, items, scratch, count);
+    for (int made = 0; made < points->count; made++) {
+        int32_t one = i < old->count ? to_index[old->columns.order[i]] : -1;
+        int32_t other = k < count ? items[k].value : -1;
+        bool take_old =
+            other < 0 ||
+            (one >= 0 && (at[one].x < at[other].x || (at[one].x == at[other].x && one < other)));
+        points->columns.order[made] = take_old ? one : other;
+        i += take_old ? 1 : 0;
+        k += take_old ? 0 : 1;
+    }
+    lanes_fill(&points->columns, at, points->count, false);
+}
+
+Status geom_points_add(Points *points, const GeomPoint *at, int count, int32_t *to_index)
+{
+    Points made;
+    SortItem *items = mem_raw((size_t)count * sizeof *items);
+    SortItem *scratch = mem_raw((size_t)count * sizeof *scratch);
+    bool *is_new = mem_raw((size_t)(points->count + count) * sizeof *is_new);
+    Status status = points_alloc(&made, points->count + count);
+    if (items == NULL || scratch == NULL || is_new == NULL)
+        status = STATUS_MEMORY;
+    if (status != STATUS_OK)
+        goto done;
+    for (int i = 0; i < count; i++)
+        items[i].value = i;
+    sort_by(at, true, items, scratch, count);
+    sort_by(at, false, items, scratch, count);
+    merge_rows(points, at, items, count, to_index, is_new, &made);
+    status = make_lanes(&made);
+    if (status != STATUS_OK)
+        goto done;
+    merge_columns(points, to_index, is_new, items, scratch, &made);
+    status = make_strips(&made);
+
+done:
+    mem_free(items);
+    mem_free(scratch);
+    mem_free(is_new);
+    if (status == STATUS_OK) {
+        Points swap = *points;
+        *points = made;
+        made = swap;
+    }
+    geom_points_free(&made);
     return status;
 }
 

@@ -55,20 +55,12 @@ static void by_left_free(ByLeft *by_left)
     mem_free(by_left->next);
 }
 
-/* Adds an edge to every strip it touches. fill: where the next item of each strip goes. */
-static void add_items(const Points *points, const GeomEdge *edges, int32_t e, int32_t *fill,
+/* Adds an edge to every strip it touches. fill: where the next one of each strip goes. */
+static void list_edge(const Points *points, const GeomEdge *edges, int32_t e, int32_t *fill,
                       Strips *strips)
 {
-    GeomPoint a = points->at[edges[e].a], b = points->at[edges[e].b];
-    StripItem item = {
-        .x_min = least(a.x, b.x), .x_max = most(a.x, b.x), .y_min = a.y, .y_max = b.y, .edge = e};
-    for (int32_t s = points->strip[edges[e].a]; s <= points->strip[edges[e].b]; s++) {
-        int32_t at = fill[s]++;
-        item.reach = item.x_max;
-        if (at > strips->start[s])
-            item.reach = most(strips->items[at - 1].reach, item.x_max);
-        strips->items[at] = item;
-    }
+    for (int32_t s = points->strip[edges[e].a]; s <= points->strip[edges[e].b]; s++)
+        strips->edge[fill[s]++] = e;
 }
 
 /* Edges from left to right. */
@@ -79,14 +71,14 @@ static void fill_strips(const Points *points, const Edges *edges, const ByLeft *
         int32_t point = points->columns.order[i];
         for (int32_t e = by_left->first[point]; e < by_left->first[point + 1]; e++)
             if (!leans_left(points, &edges->items[e]))
-                add_items(points, edges->items, e, fill, strips);
+                list_edge(points, edges->items, e, fill, strips);
         for (int32_t e = by_left->leaning[point]; e > 0; e = by_left->next[e - 1])
-            add_items(points, edges->items, e - 1, fill, strips);
+            list_edge(points, edges->items, e - 1, fill, strips);
     }
 }
 
-/* start[s] becomes where strip s starts. Returns how many items there are. */
-static int count_items(const Points *points, const Edges *edges, Strips *strips)
+/* start[s] becomes where strip s starts. Returns how many edges are listed. */
+static int count_listed(const Points *points, const Edges *edges, Strips *strips)
 {
     for (int i = 0; i < edges->count; i++)
         for (int32_t s = points->strip[edges->items[i].a]; s <= points->strip[edges->items[i].b];
@@ -112,13 +104,13 @@ Status geom_strips_make(const Points *points, const Edges *edges, Strips *strips
     Status status = STATUS_MEMORY;
     if (strips->start == NULL || strips->bottom == NULL || fill == NULL)
         goto done;
-    int total = count_items(points, edges, strips);
+    int total = count_listed(points, edges, strips);
     for (int s = 0; s < strips->count; s++) {
         fill[s] = strips->start[s];
         strips->bottom[s] = points->at[points->strip_start[s]].y;
     }
-    strips->items = mem_raw((size_t)total * sizeof *strips->items);
-    if (strips->items == NULL || by_left_start(points, edges, &by_left) != STATUS_OK)
+    strips->edge = mem_raw((size_t)total * sizeof *strips->edge);
+    if (strips->edge == NULL || by_left_start(points, edges, &by_left) != STATUS_OK)
         goto done;
     fill_strips(points, edges, &by_left, fill, strips);
     status = STATUS_OK;
@@ -131,11 +123,32 @@ done:
     return status;
 }
 
+Status geom_strips_index(const Points *points, const Edges *edges, Strips *strips)
+{
+    size_t total = (size_t)strips->start[strips->count];
+    strips->x_min = mem_raw(total * sizeof *strips->x_min);
+    strips->reach = mem_raw(total * sizeof *strips->reach);
+    if (strips->x_min == NULL || strips->reach == NULL)
+        return STATUS_MEMORY;
+    for (int s = 0; s < strips->count; s++) {
+        int32_t reach = INT32_MIN;
+        for (int32_t i = strips->start[s]; i < strips->start[s + 1]; i++) {
+            const GeomEdge *edge = &edges->items[strips->edge[i]];
+            int32_t a = points->at[edge->a].x, b = points->at[edge->b].x;
+            strips->x_min[i] = least(a, b);
+            strips->reach[i] = reach = most(reach, most(a, b));
+        }
+    }
+    return STATUS_OK;
+}
+
 void geom_strips_free(Strips *strips)
 {
-    mem_free(strips->items);
+    mem_free(strips->edge);
     mem_free(strips->start);
     mem_free(strips->bottom);
+    mem_free(strips->x_min);
+    mem_free(strips->reach);
     *strips = (Strips){0};
 }
 
@@ -152,13 +165,13 @@ int geom_strips_at(const Strips *strips, int64_t y)
     return low;
 }
 
-/* First item of strip s whose x_min is over x. */
+/* Where the first edge of strip s stands whose left end is over x. */
 static int first_after(const Strips *strips, int s, int64_t x)
 {
     int from = strips->start[s], to = strips->start[s + 1];
     while (from < to) {
         int middle = from + (to - from) / 2;
-        if (strips->items[middle].x_min <= x)
+        if (strips->x_min[middle] <= x)
             from = middle + 1;
         else
             to = middle;
@@ -196,13 +209,11 @@ static int below_in_strip(const GeomOverlay *overlay, int s, GeomPoint point, in
     if (best >= 0)
         ends_by_x(overlay, best, best_ends);
     for (int i = first_after(strips, s, point.x) - 1;
-         i >= strips->start[s] && strips->items[i].reach > point.x; i--) {
-        if (strips->items[i].x_max <= point.x)
-            continue;
-        int edge = strips->items[i].edge;
+         i >= strips->start[s] && strips->reach[i] > point.x; i--) {
+        int edge = strips->edge[i];
         ends_by_x(overlay, edge, ends);
-        if (geom_cross(ends[0], ends[1], point) <= 0)
-            continue; /* on the line or over the point */
+        if (ends[1].x <= point.x || geom_cross(ends[0], ends[1], point) <= 0)
+            continue; /* ends before, is on the line or over the point */
         if (best < 0 || higher_at(ends, best_ends, point.x)) {
             best = edge;
             best_ends[0] = ends[0];
@@ -271,10 +282,11 @@ int geom_overlay_edges_near(const GeomOverlay *overlay, GeomPoint point, int32_t
     int found = 0;
     for (int s = first; s <= last; s++) {
         for (int i = first_after(strips, s, (int64_t)point.x + reach) - 1;
-             i >= strips->start[s] && strips->items[i].reach >= (int64_t)point.x - reach; i--) {
-            int edge = strips->items[i].edge;
+             i >= strips->start[s] && strips->reach[i] >= (int64_t)point.x - reach; i--) {
+            int edge = strips->edge[i];
             /* An edge is in many strips: seen in the first only. */
-            if (s > first && strips->items[i].y_min < strips->bottom[s])
+            int32_t low = overlay->vertices[overlay->edges[edge].a].y;
+            if (s > first && low < strips->bottom[s])
                 continue;
             if (edge_within(overlay, edge, point, reach))
                 keep_lowest(edges, limit, found++, edge);

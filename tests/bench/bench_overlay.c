@@ -5,13 +5,17 @@
  *   GEOS      the fastest way found to the same outlines: one unary union a storey and one
  *             intersection of neighbouring storeys, geometries built beforehand
  *
- * Times are the least of several runs. Memory is what the finished overlay holds, for each edge of the
- * drawing. */
+ * Times are the least of several runs. Memory is what the finished overlay holds, and the most that is
+ * held while it is made, for each edge of the drawing. */
+#define _DEFAULT_SOURCE /* wait4 */
 #include <geos_c.h>
 #include <malloc.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include "lidmark/geom.h"
 #include "support/curves_random.h"
@@ -140,16 +144,45 @@ static void time_peer(const RandomCurves *made, const Case *c, Times *times)
 
 /* ---- memory ---------------------------------------------------------------------------------- */
 
-/* What the finished overlay holds, for each edge of the drawing. */
-static double bytes_per_edge(const RandomCurves *made)
+typedef struct Memory {
+    double held; /* by the finished overlay, bytes for each edge of the drawing */
+    double most; /* while it is made, over what was there before */
+} Memory;
+
+static size_t bytes_in_use(void)
+{
+    return mallinfo2().uordblks + mallinfo2().hblkhd;
+}
+
+/* The most memory a process of its own had resident, in bytes; it makes the overlay when told to. */
+static double most_resident(const RandomCurves *made, bool make)
+{
+    fflush(stdout);
+    pid_t child = fork();
+    if (child == 0) {
+        GeomOverlay *overlay = NULL;
+        if (make && geom_overlay_make(made->curves, made->count, true, &overlay, NULL) != STATUS_OK)
+            abort();
+        _exit(EXIT_SUCCESS);
+    }
+    int status;
+    struct rusage usage;
+    if (child < 0 || wait4(child, &status, 0, &usage) != child || status != 0)
+        abort();
+    return (double)usage.ru_maxrss * 1024;
+}
+
+static Memory measure_memory(const RandomCurves *made)
 {
     GeomOverlay *overlay = NULL;
-    size_t before = mallinfo2().uordblks + mallinfo2().hblkhd;
+    size_t before = bytes_in_use();
     if (geom_overlay_make(made->curves, made->count, true, &overlay, NULL) != STATUS_OK)
         abort();
-    size_t after = mallinfo2().uordblks + mallinfo2().hblkhd;
+    double held = (double)(bytes_in_use() - before);
     geom_overlay_free(overlay);
-    return (double)(after - before) / made->point_count;
+    malloc_trim(0); /* what is free here would be free for the child */
+    double most = most_resident(made, true) - most_resident(made, false);
+    return (Memory){held / made->point_count, most / made->point_count};
 }
 
 static void run(const Case *c)
@@ -165,7 +198,10 @@ static void run(const Case *c)
         time_peer(&made, c, &times);
     printf("%-26s %7d edges  make %9.3f ms  %6.1f ns/edge", c->name, made.point_count,
            times.make * 1e3, times.make * 1e9 / made.point_count);
-    printf("  %4.0f bytes/edge", bytes_per_edge(&made));
+    Memory memory = measure_memory(&made);
+    printf("  holds %4.0f bytes/edge", memory.held);
+    if (c->rooms >= 1000) /* resident memory counts in pages: too coarse for a house */
+        printf(", at most %4.0f", memory.most);
     if (c->peer)
         printf("  with outlines %9.3f ms, GEOS %9.1f ms: %5.0f x", times.outline * 1e3,
                times.peer * 1e3, times.peer / times.outline);
