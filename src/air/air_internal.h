@@ -17,8 +17,8 @@ void air_note(AirWork *work, AirNoteId id, PlanTable table, int index, Status *s
 
 /* nodes.c: groups, zones, which space is in which node. */
 Status air_find_nodes(AirWork *work);
-/* Node of a name as air_links and fans write it (a shares_air name, the id of a space not inside, or
- * outdoors); -1. */
+/* Node of a name as air_links and fans write it (a shares_air name, the id of a space not inside,
+ * or outdoors); -1. */
 int air_node_named(const Air *air, const char *name);
 /* Node a space is in, outdoors for -1. */
 int air_node_of(const Air *air, int space);
@@ -39,8 +39,8 @@ AirLaw law_given(double ela4_mm2, double exponent);
 AirLaw law_measured(double area_mm2);
 /* A published rate times how many of its units. */
 AirLaw law_of_row(const LeakRow *row, double times);
-/* Sealed law of an open one by the shares of the sealed and unsealed pairs of the handbook table: 0.2
- * of c, low 0.06 of low, high 0.33 of high. */
+/* Sealed law of an open one by the shares of the sealed and unsealed pairs of the handbook table:
+ * 0.2 of c, low 0.06 of low, high 0.33 of high. */
 AirLaw law_shared(AirLaw open);
 /* The same law of a part. */
 AirLaw law_scaled(AirLaw law, double by);

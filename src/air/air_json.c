@@ -1,4 +1,5 @@
-/* The air as JSON, with all that a second solver needs to check it: docs/method-air.md, "Flow as JSON". */
+/* The air as JSON, with all that a second solver needs to check it: docs/method-air.md, "Flow as
+ * JSON". */
 #include "air/answer.h"
 
 #include <math.h>

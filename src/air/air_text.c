@@ -260,7 +260,8 @@ static void add_left(const Answer *answer)
     }
 }
 
-/* As found in the measures that codes use, side by side: they rank houses of different size otherwise. */
+/* As found in the measures that codes use, side by side: they rank houses of different size
+ * otherwise. */
 static void add_measures(const Answer *answer)
 {
     const EnvelopeTotals *totals = &answer->air->envelope->totals;

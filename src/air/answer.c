@@ -77,7 +77,8 @@ static void note_test(Answer *answer, int index, Status *status)
     }
 }
 
-/* Under 5 air changes an hour at 50 Pa, by target or test, model codes ask for planned ventilation. */
+/* Under 5 air changes an hour at 50 Pa, by target or test, model codes ask for planned
+ * ventilation. */
 static void note_ventilation(Answer *answer, Status *status)
 {
     double volume = answer->air->volume_m3, least = answer->budget.allowed_m3_s;

@@ -1,10 +1,11 @@
-/* 50 Pa: every group at the pressure of a fan test, reference air, no stack, fans off, zones floating. */
+/* 50 Pa: every group at the pressure of a fan test, reference air, no stack, fans off, zones
+ * floating. */
 #include "air/flow_net.h"
 
 #include <math.h>
 
-/* What flows out of the groups, to zones and outdoors; never less than nothing, but for rounding in a dead
- * end. */
+/* What flows out of the groups, to zones and outdoors; never less than nothing, but for rounding
+ * in a dead end. */
 static double out_of_groups(const Air *air, const AirFlow *flow)
 {
     double total = 0;

@@ -23,7 +23,8 @@ typedef struct FlowAsk {
 
 /* An AirFlow with its network, nothing solved yet. NULL without memory. */
 AirFlow *flow_net_make(const Air *air, const FlowAsk *ask);
-/* Solves with the air in the nodes and the sources as they stand, from the pressures as they stand. */
+/* Solves with the air in the nodes and the sources as they stand, from the pressures as they
+ * stand. */
 Status flow_net_solve(AirFlow *flow, Fault *fault);
 /* Flow of each leak, and the mass that goes in and out of each node, fans left out. */
 void flow_net_keep(AirFlow *flow);

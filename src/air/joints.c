@@ -1,4 +1,4 @@
-/* Leaks of the joints: the stretches of one class, level, from, to, height and seal are one leak. */
+/* Leaks of the joints: stretches of one class, level, from, to, height and seal are one leak. */
 #include "air/air_internal.h"
 
 #include <math.h>

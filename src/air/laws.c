@@ -3,8 +3,8 @@
 
 #include <math.h>
 
-/* Discharge coefficients of a clean measured hole: best, and the turbulent limits of a crack with two
- * bends and with none (docs/method-air.md, "Leak elements"). */
+/* Discharge coefficients of a clean measured hole: best, and the turbulent limits of a crack with
+ * two bends and with none (docs/method-air.md, "Leak elements"). */
 static const double measured_best = 0.6, measured_low = 0.5345, measured_high = 0.8165;
 static const double default_exponent = 0.65, tested_pressure_pa = 4;
 

@@ -38,8 +38,8 @@ static HoleSize size_of(const PlanPenetration *mark, const CatalogKind *kind)
     return made;
 }
 
-/* How many of a row's unit a mark is. A given area is that of the hole, which is what a rate by area is
- * for only where the kind is an area of leaky surface. */
+/* How many of a row's unit a mark is. The area that a mark gives is its hole's; it is the surface
+ * that a rate by area is for only where the kind is such a surface. */
 static double times_of(const PlanPenetration *mark, const CatalogKind *kind, LeakPer per)
 {
     HoleSize size = size_of(mark, kind);

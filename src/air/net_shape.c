@@ -36,8 +36,8 @@ static int list_pairs(const NetSolver *solver, bool rows, Pair *pairs)
     return kept;
 }
 
-/* Rows in the order of the number of neighbours: the many zones first, the houses they hang on last, so
- * that little fills. degree: room for a number by node, 0. */
+/* Rows in the order of the number of neighbours: the many zones first, the houses they hang on
+ * last, so that little fills. degree: room for a number by node, 0. */
 static void order_rows(NetSolver *solver, const Pair *pairs, int pair_count, int *degree)
 {
     int most = 0;

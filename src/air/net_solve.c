@@ -1,7 +1,7 @@
-/* Newton on the convex potential of the network, sum of k |dp|^(n+1) / (n+1), with a line search along
- * each step. The slope of a power law has no bound at dp 0, so that a node at the end of a dead road
- * would throw plain Newton from side to side: where that happens the law is taken as a straight line
- * under a small |dp|, and that region is made smaller until it no longer matters. */
+/* Newton on the convex potential of the network, sum of k |dp|^(n+1) / (n+1), with a line search
+ * along each step. The slope of a power law has no bound at dp 0, so that a node at the end of a
+ * dead road would throw plain Newton from side to side: where that happens the law is taken as a
+ * straight line under a small |dp|, and that region is made smaller until it no longer matters. */
 #include "air/network_parts.h"
 
 enum {
@@ -24,8 +24,8 @@ typedef struct RunSums {
 
 typedef enum LawKind { LAW_ROOT, LAW_LINE, LAW_OTHER } LawKind;
 
-/* Sums of the links of a run, the law taken as a line under |dp| = line. The kind is known when it is
- * compiled, so that each has a loop of its own. */
+/* Sums of the links of a run, the law taken as a line under |dp| = line. The kind is known when it
+ * is compiled, so that each has a loop of its own. */
 static inline RunSums sum_law(const NetSolver *solver, const NetRun *run, double base, double line,
                               LawKind kind)
 {
@@ -127,9 +127,9 @@ static void eliminate(NetSolver *solver, int k, int first, int end)
     solver->step[k] /= pivot;
 }
 
-/* Solves matrix * step = -balance by elimination. The sums of the rows are carried along, so that a
- * pivot is a sum of what is positive and nothing is taken from anything: where a wide link and a hair's
- * breadth meet, the hair is not lost. */
+/* Solves matrix * step = -balance by elimination. The sums of the rows are carried along, so that
+ * a pivot is a sum of what is positive and nothing is taken from anything: where a wide link and a
+ * hair's breadth meet, the hair is not lost. */
 static void solve_step(NetSolver *solver)
 {
     double *step = solver->step;
@@ -250,7 +250,8 @@ static bool stands_still(const Descent *descent)
     return true;
 }
 
-/* Newton steps until the network, with that line, balances; false when it does not within so many. */
+/* Newton steps until the network, with that line, balances; false when it does not within so many.
+ */
 static bool settle(Descent *descent, double line, double share, int limit)
 {
     NetSolver *solver = descent->solver;

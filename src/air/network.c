@@ -1,4 +1,5 @@
-/* A network made ready: equal links merged, runs of links that differ in height alone, who is reached. */
+/* A network made ready: equal links merged, runs of links that differ in height alone, who is
+ * reached. */
 #include "air/network_parts.h"
 #include "lidmark/air.h"
 

@@ -19,28 +19,29 @@ typedef struct NetAir {
 /* A network made ready to be solved again and again, in other weather or with other c. */
 typedef struct NetSolver NetSolver;
 
-/* fixed[i]: the pressure of node i is given and stays. Links with the same nodes, exponent and height
- * are merged, which is exact. NULL without memory. */
+/* fixed[i]: the pressure of node i is given and stays. Links with the same nodes, exponent and
+ * height are merged, which is exact. NULL without memory. */
 NetSolver *net_solver_make(int node_count, const bool *fixed, const NetLink *links, int link_count);
 void net_solver_free(NetSolver *solver);
 
-/* Gives link i of those the network was made from another c, quickly; net_add_up makes good the rounding
- * that many such changes leave. */
+/* Gives link i of those the network was made from another c, quickly; net_add_up makes good the
+ * rounding that many such changes leave. */
 void net_set_c(NetSolver *solver, int link, double c);
 void net_add_up(NetSolver *solver);
 
-/* Takes the air of the nodes in, from now on, and finds who is reached. To be called before solving, and
- * again after a c became 0 or more than 0. */
+/* Takes the air of the nodes in, from now on, and finds who is reached. To be called before
+ * solving, and again after a c became 0 or more than 0. */
 void net_set_air(NetSolver *solver, const NetAir *air);
 
 /* True when a chain of links of some size leads from the node to a fixed one. */
 bool net_reached(const NetSolver *solver, int node);
 
-/* Solves; source[i]: kg/s put into node i from elsewhere (fans), may be NULL. pressure: fixed ones are
- * read, of the others a start near the answer, or NAN for none. A node that is not reached gets NAN.
- * Every other one balances to 1e-12 of its flows, or at least to 1e-10 of them or to what 1e-12 Pa
- * moves (of pressures over 1000 Pa, which only a fan that does not fit its house can make: 1e-15 of
- * them). STATUS_FAULT if that cannot be reached. steps may be NULL: Newton steps taken. */
+/* Solves; source[i]: kg/s put into node i from elsewhere (fans), may be NULL. pressure: fixed ones
+ * are read, of the others a start near the answer, or NAN for none. A node that is not reached
+ * gets NAN. Every other one balances to 1e-12 of its flows, or at least to 1e-10 of them or to
+ * what 1e-12 Pa moves (of pressures over 1000 Pa, which only a fan that does not fit its house can
+ * make: 1e-15 of them). STATUS_FAULT if that cannot be reached. steps may be NULL: Newton steps
+ * taken. */
 Status net_solve(NetSolver *solver, const double *source, double *pressure, int *steps);
 
 /* Pressure difference and mass flow, kg/s, of every link at pressures as net_solve found them; NAN

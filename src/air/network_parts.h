@@ -5,9 +5,9 @@
 #include "air/network.h"
 #include "air/power.h"
 
-/* Ways between the same two nodes with the same exponent: entries first to first + count of z and c.
- * rise, forward and backward are of the air in the nodes: dp = p[a] - p[b] + rise z, kg/s at 1 Pa
- * for c 1 from a to b and back. */
+/* Ways between the same two nodes with the same exponent: entries first to first + count of z and
+ * c. rise, forward and backward are of the air in the nodes: dp = p[a] - p[b] + rise z, kg/s at 1
+ * Pa for c 1 from a to b and back. */
 typedef struct NetRun {
     int a, b, first, count, power;
     int place; /* in the matrix, where both nodes are free; else -1 */

@@ -143,8 +143,8 @@ static char *node_name(const AirWork *work, AirNodeKind kind, int space)
     return text_copy(from->shares_air[0] ? from->shares_air : from->id);
 }
 
-/* Gives every space of one kind of node its node: groups first, then zones. node_of_root: -1 where the
- * node of a root is not there yet; the root itself may be covered whole. */
+/* Gives every space of one kind of node its node: groups first, then zones. node_of_root: -1 where
+ * the node of a root is not there yet; the root itself may be covered whole. */
 static Status number_nodes(AirWork *work, int *parent, int *node_of_root, AirNodeKind kind)
 {
     const Plan *plan = work->plan;

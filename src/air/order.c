@@ -1,18 +1,20 @@
-/* Order of work: each next seal is the one that takes out most flow at 50 Pa, given those before it.
+/* Order of work: each next seal is the one that takes out most flow at 50 Pa, given those before
+ * it.
  *
- * Things that join the same two nodes by the same exponent differ in how much c they lose alone, and of
- * them the one that loses most takes out most: so only the first of each such lot is looked at. Of the
- * firsts, a thing takes out at most what flows through it now less what it would let through sealed at
- * the same pressures, since every other leak of its zones then sees more pressure: they are tried in the
- * order of that bound, until no bound left can beat the best. The result is that of trying them all. */
+ * Things that join the same two nodes by the same exponent differ in how much c they lose alone,
+ * and of them the one that loses most takes out most: so only the first of each such lot is looked
+ * at. Of the firsts, a thing takes out at most what flows through it now less what it would let
+ * through sealed at the same pressures, since every other leak of its zones then sees more
+ * pressure: they are tried in the order of that bound, until no bound left can beat the best. The
+ * result is that of trying them all. */
 #include "air/air_internal.h"
 #include "air/network.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* Totals nearer to each other than this share are a tie, told by the order of the file; what the solve
- * leaves open in a dead end is less. */
+/* Totals nearer to each other than this share are a tie, told by the order of the file; what the
+ * solve leaves open in a dead end is less. */
 static const double tie_share = 1e-9;
 
 typedef struct Candidate {
@@ -21,15 +23,16 @@ typedef struct Candidate {
     double n, lost_c;
 } Candidate;
 
-/* Candidates that differ in lost_c alone, most lost first: next is the first that is not sealed yet.
- * part: the zones that its zones are joined with; what it takes out is known until one of that part is
- * sealed. */
+/* Candidates that differ in lost_c alone, most lost first: next is the first that is not sealed
+ * yet. part: the zones that its zones are joined with; what it takes out is known until one of
+ * that part is sealed. */
 typedef struct Lot {
     int next, end, part;
     double bound, gain; /* gain: NAN, not known */
 } Lot;
 
-/* Parts that are no part of the zones: straight outdoors, where a bound is what it says; or of several. */
+/* Parts that are no part of the zones: straight outdoors, where a bound is what it says; or of
+ * several. */
 enum { PART_OUTDOORS = -1, PART_SEVERAL = -2 };
 
 typedef struct Work {
@@ -107,7 +110,8 @@ static int root_of(int *part, int i)
     return i;
 }
 
-/* Zones joined by ways between them are one part; everything else stands between fixed pressures. */
+/* Zones joined by ways between them are one part; everything else stands between fixed pressures.
+ */
 static Status find_parts(Work *work)
 {
     const Air *air = work->air;

@@ -9,9 +9,9 @@
 
 enum { POWER_CELLS = 128, POWER_EXPONENTS = 128, POWER_EXPONENT_LOW = -90 };
 
-/* Tables for one exponent. x is taken apart as 2^e m with m from 1 to 2, m as the middle of one of 128
- * cells times 1 + r with |r| <= 1/256; the middle's power and that of 2^e are looked up, that of 1 + r
- * is its binomial series. Within 1e-15 of pow, and three times as fast. */
+/* Tables for one exponent. x is taken apart as 2^e m with m from 1 to 2, m as the middle of one of
+ * 128 cells times 1 + r with |r| <= 1/256; the middle's power and that of 2^e are looked up, that
+ * of 1 + r is its binomial series. Within 1e-15 of pow, and three times as fast. */
 typedef struct Power {
     double n;
     double cell[POWER_CELLS];    /* middle of the cell to the n */

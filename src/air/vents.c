@@ -12,7 +12,8 @@ typedef struct VentShare {
     EvidenceMark mark;
 } VentShare;
 
-/* 1/300 and 1/150 are the usual attic and crawlspace ratios, from memory; the others are assumed. */
+/* 1/300 and 1/150 are the usual attic and crawlspace ratios, from memory; the others are assumed.
+ */
 static VentShare usual_share(SpaceKind kind)
 {
     switch (kind) {
@@ -51,8 +52,8 @@ static AirLeak opening(AirWhat what, int index, int from, int to, double height_
     return leak;
 }
 
-/* A zone's vent: the sum of its spaces', halfway between its lowest floor and highest ceiling. A shaft
- * opens at its top instead. */
+/* A zone's vent: the sum of its spaces', halfway between its lowest floor and highest ceiling. A
+ * shaft opens at its top instead. */
 static Status add_vent(AirWork *work, int node)
 {
     const AirNode *zone = &work->air->nodes[node];
@@ -165,7 +166,8 @@ static Status add_shaft_tops(AirWork *work)
 
 /* ---- links and fans ---- */
 
-/* Middle of the common height of two nodes, or of the gap between them; outdoors has all heights. */
+/* Middle of the common height of two nodes, or of the gap between them; outdoors has all heights.
+ */
 static double common_height(const AirNode *a, const AirNode *b)
 {
     if (a->kind == AIR_OUTDOORS)

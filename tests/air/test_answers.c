@@ -173,7 +173,8 @@ static void solve_second(Second *second)
         fail_msg("the second solver does not balance");
 }
 
-/* Pressures, flows, sums and levels of the weather. What 1e-12 Pa moves at the largest vent is 1e-4 L/s. */
+/* Pressures, flows, sums and levels of the weather. What 1e-12 Pa moves at the largest vent is
+ * 1e-4 L/s. */
 static void check_weather(const json_t *root)
 {
     Second second;

@@ -53,9 +53,9 @@ static void test_volume(void **state)
     volumes_are("'target': {'preset': 'iecc_2015_3_8', 'volume': 'rooms_and_floors'}", 204, 204);
 }
 
-/* Lines at outer faces: 26 m of outside wall on two storeys, 2.4 m high, 0.2 m thick: 24.96 m3; one
- * partition 5 m long, 2.4 m high, half of 0.1 m from each side: 1.2 m3. What lies between the floors and
- * typed volumes lose nothing. */
+/* Lines at outer faces: 26 m of outside wall on two storeys, 2.4 m high, 0.2 m thick: 24.96 m3;
+ * one partition 5 m long, 2.4 m high, half of 0.1 m from each side: 1.2 m3. What lies between the
+ * floors and typed volumes lose nothing. */
 static void test_volume_within_walls(void **state)
 {
     (void)state;

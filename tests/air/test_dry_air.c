@@ -1,5 +1,5 @@
-/* Dry air and the forms of a leakage, against published figures. The numbers W1 ... and C1 ... are those
- * of docs/method-air.md, "Checks", where each source stands with its mark. */
+/* Dry air and the forms of a leakage, against published figures. The numbers W1 ... and C1 ... are
+ * those of docs/method-air.md, "Checks", where each source stands with its mark. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -45,10 +45,10 @@ static void test_viscosity(void **state)
     near(air_reference_viscosity(), 1.81341e-5, 0.5e-10);
 }
 
-/* W11 (verified): 898.75 hPa at 1000 m and 634.660 hPa at 3776 m, printed by pages that use 5.255 or
- * 5.2559 for the exponent, which is worth 0.02 and 0.05 hPa. W12 (verified): 23.98 in Hg of 29.92 and
- * ratio 0.801 at 6000 ft. Table of ratios (derived), half a unit of the last digit; at 1524 m it has 0.8321,
- * which is 0.83205 by 5.2559 and 0.83208 by 5.255. */
+/* W11 (verified): 898.75 hPa at 1000 m and 634.660 hPa at 3776 m, printed by pages that use 5.255
+ * or 5.2559 for the exponent, which is worth 0.02 and 0.05 hPa. W12 (verified): 23.98 in Hg of
+ * 29.92 and ratio 0.801 at 6000 ft. Table of ratios (derived), half a unit of the last digit; at
+ * 1524 m it has 0.8321, which is 0.83205 by 5.2559 and 0.83208 by 5.255. */
 static void test_altitude(void **state)
 {
     (void)state;
@@ -64,8 +64,8 @@ static void test_altitude(void **state)
     assert_true(air_pressure_at(0) == AIR_PRESSURE);
 }
 
-/* W9 (verified): heat capacity of air by elevation, 0.0180, 0.0168 and 0.0162 Btu/(ft3 F) at 0, 2000 and
- * 3000 ft; the source rounds from another pressure, 1 %. */
+/* W9 (verified): heat capacity of air by elevation, 0.0180, 0.0168 and 0.0162 Btu/(ft3 F) at 0,
+ * 2000 and 3000 ft; the source rounds from another pressure, 1 %. */
 static void test_heat_capacity_by_elevation(void **state)
 {
     (void)state;
@@ -80,8 +80,8 @@ static double gradient(double indoor_c, double outdoor_c)
 }
 
 /* W2 (verified): B = 3460 (1/283.2 - 1/296.2) = 0.54 Pa/m, where 3460 is 3461.6 rounded. W23 (from
- * memory): 55 Pa over half of 60 m, -18 and 21 C, printed to whole Pa from rounded inputs: 53.9. Table
- * (derived), half a unit of the last digit. */
+ * memory): 55 Pa over half of 60 m, -18 and 21 C, printed to whole Pa from rounded inputs: 53.9.
+ * Table (derived), half a unit of the last digit. */
 static void test_stack_gradient(void **state)
 {
     (void)state;
@@ -95,8 +95,8 @@ static void test_stack_gradient(void **state)
         near(gradient(table[i][0], table[i][1]), table[i][2], 0.00005);
 }
 
-/* W10 (verified): a hole of 2 ft2 at 0.05 in. w.g. lets 1800 cfm through by 4005 A sqrt(dp), Cd 1; the
- * printed figure is rounded (1791). */
+/* W10 (verified): a hole of 2 ft2 at 0.05 in. w.g. lets 1800 cfm through by 4005 A sqrt(dp), Cd 1;
+ * the printed figure is rounded (1791). */
 static void test_orifice(void **state)
 {
     (void)state;
@@ -132,8 +132,8 @@ static void test_cracks(void **state)
     }
 }
 
-/* W19 (verified, pressure not stated, so of the same order only): a 1/4 in gap round an attic access
- * lets about 100 cfm through; the hatch and the stair need 13.0 and 6.1 Pa for it. */
+/* W19 (verified, pressure not stated, so of the same order only): a 1/4 in gap round an attic
+ * access lets about 100 cfm through; the hatch and the stair need 13.0 and 6.1 Pa for it. */
 static void test_attic_access(void **state)
 {
     (void)state;
@@ -180,7 +180,8 @@ static void test_air_changes(void **state)
     near(air_area_from_c(c, 0.611, 10, 0.65) / in2, 154.8, 0.06);
 }
 
-/* W14 (the limit verified, the rest derived): a light labelled airtight lets 2.0 cfm through at 75 Pa. */
+/* W14 (the limit verified, the rest derived): a light labelled airtight lets 2.0 cfm through at 75
+ * Pa. */
 static void test_airtight_light(void **state)
 {
     (void)state;
@@ -191,9 +192,9 @@ static void test_airtight_light(void **state)
     near(c * pow(50, 0.65) / cfm, 1.5366, 0.00006);
 }
 
-/* W3 (verified): ASHRAE 62.2 from 2013, printed to whole cfm for bands of floor area that are evaluated
- * at their top. W4 (verified): the earlier formula, as the International Residential Code prints it. One
- * bedroom at least is counted. */
+/* W3 (verified): ASHRAE 62.2 from 2013, printed to whole cfm for bands of floor area that are
+ * evaluated at their top. W4 (verified): the earlier formula, as the International Residential
+ * Code prints it. One bedroom at least is counted. */
 static void test_ventilation(void **state)
 {
     (void)state;
@@ -210,8 +211,8 @@ static void test_ventilation(void **state)
     }
 }
 
-/* The correction for the air that flows: nothing for reference air, with n 0.5 the root of the densities
- * alone (an orifice), with n 1 the viscosities alone (a hairline crack). */
+/* The correction for the air that flows: nothing for reference air, with n 0.5 the root of the
+ * densities alone (an orifice), with n 1 the viscosities alone (a hairline crack). */
 static void test_correction(void **state)
 {
     (void)state;

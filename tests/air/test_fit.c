@@ -18,9 +18,10 @@ static void near(double value, double wanted, double tolerance)
         fail_msg("%.12g is not within %g of %.12g", value, tolerance, wanted);
 }
 
-/* W1 (verified): C. Ghiaus, Dynamic Models for Building Energy Management, tutorial A06, table of six
- * readings; it prints n = 0.6434 +- 0.0442, K = 53.3956 and R2 = 0.9815. (Its +- 5.4338 of K was made with
- * the slope's standard error and is not used.) The figures with more digits are derived. */
+/* W1 (verified): C. Ghiaus, Dynamic Models for Building Energy Management, tutorial A06, table of
+ * six readings; it prints n = 0.6434 +- 0.0442, K = 53.3956 and R2 = 0.9815. (Its +- 5.4338 of K
+ * was made with the slope's standard error and is not used.) The figures with more digits are
+ * derived. */
 static const double dp[] = {10, 20, 30, 40, 50, 60}, q[] = {237, 364, 444, 625, 688, 704};
 
 static void test_published_example(void **state)
@@ -99,7 +100,8 @@ static Points random_points(Random *random)
     return points;
 }
 
-/* Slope, intercept and their standard errors as GSL has them; doubles over up to 40 points leave 1e-9. */
+/* Slope, intercept and their standard errors as GSL has them; doubles over up to 40 points leave
+ * 1e-9. */
 static void test_fits_are_gsl_s(void **state)
 {
     (void)state;
@@ -131,8 +133,8 @@ static void test_fits_are_gsl_s(void **state)
     }
 }
 
-/* Points of t: the table (verified against the printed ones for 3 to 12) and GSL's, to the four digits
- * after the point that the program has. */
+/* Points of t: the table (verified against the printed ones for 3 to 12) and GSL's, to the four
+ * digits after the point that the program has. */
 static void test_points_of_t(void **state)
 {
     (void)state;

@@ -19,8 +19,8 @@ static void near(double value, double wanted, double tolerance)
         fail_msg("%.12g is not within %g of %.12g", value, tolerance, wanted);
 }
 
-/* A house whose walls are left to the sheathing and whose lid is under a room beyond, so that it leaks
- * through its holes alone; the floor is on the ground. */
+/* A house whose walls are left to the sheathing and whose lid is under a room beyond, so that it
+ * leaks through its holes alone; the floor is on the ground. */
 static House bare_house(double height)
 {
     House house = {0};
@@ -178,9 +178,9 @@ static void still_air(AirHouse *house, double zones_c)
         house->air->nodes[i].given_c = zones_c;
 }
 
-/* Inside as cold as it was outside and the other way round: what pushed out draws in, and the levels stay
- * where they are. Exactly so where all leaks lead outdoors (test_network.c); here the air in the zones
- * weighs otherwise, which leaves 5 mm and 5 %. */
+/* Inside as cold as it was outside and the other way round: what pushed out draws in, and the
+ * levels stay where they are. Exactly so where all leaks lead outdoors (test_network.c); here the
+ * air in the zones weighs otherwise, which leaves 5 mm and 5 %. */
 static void test_other_season(void **state)
 {
     (void)state;
@@ -223,8 +223,8 @@ static void test_no_difference(void **state)
     }
 }
 
-/* Altitude takes pressure away and leaves the levels, where all leaks have one exponent; with several it
- * is up to 3 cm at 1600 m. */
+/* Altitude takes pressure away and leaves the levels, where all leaks have one exponent; with
+ * several it is up to 3 cm at 1600 m. */
 static void test_altitude(void **state)
 {
     (void)state;
@@ -306,8 +306,8 @@ static void test_moved_plans(void **state)
 
 /* ---- at 50 Pa ---- */
 
-/* Sealing never raises the flow: as specified and as found are not more than nothing sealed, and each leak
- * taken as sealed leaves no more, low, best and high. */
+/* Sealing never raises the flow: as specified and as found are not more than nothing sealed, and
+ * each leak taken as sealed leaves no more, low, best and high. */
 static void test_sealing_never_raises(void **state)
 {
     (void)state;
@@ -334,10 +334,10 @@ static void test_sealing_never_raises(void **state)
     }
 }
 
-/* Measured: the joint of drywall and top plate at the attic was 0.29 to 1.6 air changes an hour at 50 Pa
- * of houses of more than 1000 measurements, by how well it is sealed (Insulation Institute, 2016,
- * verified). So the plates on the lid side of the two-storey house, all unsealed, by published rates and
- * without what stands in series with them, must come to between 0.2 and 2. */
+/* Measured: the joint of drywall and top plate at the attic was 0.29 to 1.6 air changes an hour at
+ * 50 Pa of houses of more than 1000 measurements, by how well it is sealed (Insulation Institute,
+ * 2016, verified). So the plates on the lid side of the two-storey house, all unsealed, by
+ * published rates and without what stands in series with them, must come to between 0.2 and 2. */
 static void test_lid_side_plates(void **state)
 {
     (void)state;
@@ -362,8 +362,8 @@ static void test_lid_side_plates(void **state)
     air_house_free(&made);
 }
 
-/* Every leak at 50 Pa goes from the house or a zone it fills; the sum out of the groups is what reaches
- * outdoors. */
+/* Every leak at 50 Pa goes from the house or a zone it fills; the sum out of the groups is what
+ * reaches outdoors. */
 static void test_fifty_conserves(void **state)
 {
     (void)state;
@@ -392,8 +392,8 @@ static void test_fifty_conserves(void **state)
 
 /* ---- fans ---- */
 
-/* A fan out of a house with holes to outdoors only: what it takes comes in. Negative it blows in the air
- * of where it leads. One that is off, within one air, or without a path is not there. */
+/* A fan out of a house with holes to outdoors only: what it takes comes in. Negative it blows in
+ * the air of where it leads. One that is off, within one air, or without a path is not there. */
 static void test_fans(void **state)
 {
     (void)state;
@@ -518,8 +518,8 @@ static void test_bad_weather(void **state)
 
 /* ---- random houses ---- */
 
-/* 200 houses with attics, basements, shafts, voids and slopes: all come to balance, warm and cold, at 50
- * Pa, and as specified leaks no more than nothing sealed. */
+/* 200 houses with attics, basements, shafts, voids and slopes: all come to balance, warm and cold,
+ * at 50 Pa, and as specified leaks no more than nothing sealed. */
 static void test_random_houses(void **state)
 {
     (void)state;

@@ -1,6 +1,6 @@
-/* Nodes, leaks and openings of small houses, worked out by hand. Rates are those of the built-in catalog
- * (docs/catalog.md), cm2 of effective leakage area; one cm2 at n 0.65 is
- * c = 1e-4 sqrt(2 / 1.20411) 4^-0.15 = 1.04683e-4 m3/(s Pa^0.65). */
+/* Nodes, leaks and openings of small houses, worked out by hand. Rates are those of the built-in
+ * catalog (docs/catalog.md), cm2 of effective leakage area; one cm2 at n 0.65 is c = 1e-4 sqrt(2 /
+ * 1.20411) 4^-0.15 = 1.04683e-4 m3/(s Pa^0.65). */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -51,8 +51,8 @@ static const char *node_of(const AirHouse *house, int leak, bool to)
 
 /* ---- laws ---- */
 
-/* Joints of the cabin: 26 m of top plate to the attic at 2.4 m, 26 m of bottom plate to outdoors at 0;
- * the attic's vent is 40 m2 / 300, halfway between 2.7 and 4.2 m. */
+/* Joints of the cabin: 26 m of top plate to the attic at 2.4 m, 26 m of bottom plate to outdoors
+ * at 0; the attic's vent is 40 m2 / 300, halfway between 2.7 and 4.2 m. */
 static void test_cabin(void **state)
 {
     (void)state;
@@ -217,8 +217,8 @@ static void test_seals(void **state)
     air_house_free(&made);
 }
 
-/* A given area is shared out by length where the seal's stretches open to different air: 3 m to a porch,
- * 5 m to outdoors. An absent seal is none, and hides the one under it. */
+/* A given area is shared out by length where the seal's stretches open to different air: 3 m to a
+ * porch, 5 m to outdoors. An absent seal is none, and hides the one under it. */
 static void test_shares_of_a_seal(void **state)
 {
     (void)state;
@@ -255,8 +255,8 @@ static void test_sheathing(void **state)
 
 /* ---- nodes ---- */
 
-/* Rooms are one air through doors and floors; a room apart is a group of its own; zones by the name they
- * share; a space covered whole is nowhere; an areaway is outdoors. */
+/* Rooms are one air through doors and floors; a room apart is a group of its own; zones by the
+ * name they share; a space covered whole is nowhere; an areaway is outdoors. */
 static void test_nodes(void **state)
 {
     (void)state;
@@ -355,8 +355,8 @@ static void test_vents(void **state)
     air_house_free(&made);
 }
 
-/* A shaft opens at its ceiling: into the attic over most of it, outdoors where there is nothing, nowhere
- * under a room; it has no vent besides. */
+/* A shaft opens at its ceiling: into the attic over most of it, outdoors where there is nothing,
+ * nowhere under a room; it has no vent besides. */
 static void test_shafts(void **state)
 {
     (void)state;

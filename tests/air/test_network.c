@@ -1,5 +1,5 @@
-/* Networks of power laws: published and derived cases, an independent solver, GSL's roots, and what must
- * hold of every network. */
+/* Networks of power laws: published and derived cases, an independent solver, GSL's roots, and
+ * what must hold of every network. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -41,8 +41,8 @@ typedef struct Solved {
     double neutral_m, dp[HOLES_MAX], q_l_s[HOLES_MAX], mass; /* in = out, kg/s */
 } Solved;
 
-/* fixed_c: c is not corrected for the air that flows. The holes below level let outdoor air in, those
- * above it indoor air out, so that the correction can be taken back hole by hole. */
+/* fixed_c: c is not corrected for the air that flows. The holes below level let outdoor air in,
+ * those above it indoor air out, so that the correction can be taken back hole by hole. */
 static Solved solve_case(const Case *of, bool fixed_c, double level)
 {
     NetAir air[] = {air_at(of->outdoor_c, of->pressure), air_at(of->indoor_c, of->pressure)};
@@ -107,8 +107,8 @@ static void test_vectors_of_fixed_c(void **state)
 }
 
 /* 4.3 (derived): the same with c corrected for the air that flows, as the program has it. C8: the
- * textbook's level of two equal openings, 2.5 / (1 + 293.15 / 273.15). With altitude the pressures fall
- * and the level stays. */
+ * textbook's level of two equal openings, 2.5 / (1 + 293.15 / 273.15). With altitude the pressures
+ * fall and the level stays. */
 static void test_vectors(void **state)
 {
     (void)state;
@@ -253,8 +253,8 @@ static double random_exponent(Random *random)
     return which < 4 ? usual[which] : 0.5 + 0.5 * random_unit(random);
 }
 
-/* A tree, so that every node is reached, and more links; c over decades; some nodes at the end of a dead
- * road, some as warm as their neighbour, some fans. */
+/* A tree, so that every node is reached, and more links; c over decades; some nodes at the end of
+ * a dead road, some as warm as their neighbour, some fans. */
 static Net random_net(Random *random, double decades)
 {
     Net net = {.nodes = random_int(random, 2, NODES_MAX), .fixed = {true}};
@@ -327,7 +327,8 @@ static void check_balance(const Net *net, const double *dp, const double *mass)
     }
 }
 
-/* 3000 networks, c over 6 decades: none fails, all balance, and the flows follow from the pressures. */
+/* 3000 networks, c over 6 decades: none fails, all balance, and the flows follow from the
+ * pressures. */
 static void test_random_networks_balance(void **state)
 {
     (void)state;
@@ -345,9 +346,9 @@ static void test_random_networks_balance(void **state)
     }
 }
 
-/* 1000 of them against the second solver, which balances to 1e-15. We stop at 1e-12 of what moves through
- * a node; where much air goes round among a few nodes that hang on the rest by a hair, that leaves their
- * common pressure open by up to 3e-7 of the largest; elsewhere it is 1e-9 Pa. */
+/* 1000 of them against the second solver, which balances to 1e-15. We stop at 1e-12 of what moves
+ * through a node; where much air goes round among a few nodes that hang on the rest by a hair,
+ * that leaves their common pressure open by up to 3e-7 of the largest; elsewhere it is 1e-9 Pa. */
 static void test_random_networks_by_another_solver(void **state)
 {
     (void)state;
@@ -407,8 +408,8 @@ static void test_one_opening(void **state)
     near(solved.dp[0], 0, 1e-11);
 }
 
-/* Equal openings, one low and one high, no correction but of density: the middle, a little below. Many
- * small ones are one large one. */
+/* Equal openings, one low and one high, no correction but of density: the middle, a little below.
+ * Many small ones are one large one. */
 static void test_equal_openings(void **state)
 {
     (void)state;
@@ -446,9 +447,9 @@ static void test_no_difference(void **state)
         near(solved.q_l_s[i], 0, 1e-9);
 }
 
-/* The other season, warm and cold exchanged: the same neutral level, and every flow turned round, since
- * the air that went out now comes in. With the holes turned over, level and directions are too, but for
- * the weight of the air that flows. */
+/* The other season, warm and cold exchanged: the same neutral level, and every flow turned round,
+ * since the air that went out now comes in. With the holes turned over, level and directions are
+ * too, but for the weight of the air that flows. */
 static void test_other_season(void **state)
 {
     (void)state;
@@ -492,8 +493,8 @@ static void test_either_way_round(void **state)
     }
 }
 
-/* Nodes without a chain of open links have no pressure, their links no flow, and the others are as if
- * they were not there. */
+/* Nodes without a chain of open links have no pressure, their links no flow, and the others are as
+ * if they were not there. */
 static void test_unreached(void **state)
 {
     (void)state;

@@ -72,8 +72,8 @@ static bool is_sealed(const AirHouse *house, const char *ref)
     return true;
 }
 
-/* Tries every thing that is left; the best, by the order of the file where they are equal to 1e-9; -1
- * when none takes out anything. */
+/* Tries every thing that is left; the best, by the order of the file where they are equal to 1e-9;
+ * -1 when none takes out anything. */
 static int best_next(const AirHouse *house, const Thing *things, int count, double total)
 {
     int best = -1;
@@ -196,7 +196,8 @@ static void test_ties_and_nothing(void **state)
     }
 }
 
-/* A seal is one thing with all its stretches; sealed ones are not listed, but are when nothing counts. */
+/* A seal is one thing with all its stretches; sealed ones are not listed, but are when nothing
+ * counts. */
 static void test_what_is_listed(void **state)
 {
     (void)state;

@@ -1,8 +1,8 @@
 /* How fast the air is: bench_air [PLAN]...
  *
- * One line of JSON for each case. Holes between one house and outdoors against GSL's Brent with pow, both
- * sides in one run; a house of 500 holes and 5 nodes; random networks; the air of plans, those given or rows
- * of houses. */
+ * One line of JSON for each case. Holes between one house and outdoors against GSL's Brent with
+ * pow, both sides in one run; a house of 500 holes and 5 nodes; random networks; the air of plans,
+ * those given or rows of houses. */
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>
 #include <math.h>
@@ -41,8 +41,8 @@ static NetAir air_at(double celsius)
 
 /* ---- holes of one house ---- */
 
-/* Heights on sixteenths of an inch over 8 m; n 0.65 of six in ten, 0.5 of three, 1 of one; c over three
- * decades. */
+/* Heights on sixteenths of an inch over 8 m; n 0.65 of six in ten, 0.5 of three, 1 of one; c over
+ * three decades. */
 static void random_holes(Random *random, NetLink *links, int count)
 {
     for (int i = 0; i < count; i++) {
@@ -159,7 +159,8 @@ static void bench_holes(int count)
 
 enum { HOUSE_NODES = 5, HOUSE_HOLES = 500 };
 
-/* A house, an attic, a garage and a crawlspace; heights and rates as plans have them, few of each. */
+/* A house, an attic, a garage and a crawlspace; heights and rates as plans have them, few of each.
+ */
 static void random_house(Random *random, NetLink *links)
 {
     static const double heights[] = {0, 0.3, 1.2, 2.0, 2.4, 2.7, 5.1};

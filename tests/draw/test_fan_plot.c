@@ -12,7 +12,8 @@
 #include "draw/fan_plot.h"
 #include "support/drawing.h"
 
-/* A room with fan tests: T1 is the published one (six readings that scatter), T2 two readings, T3 none. */
+/* A room with fan tests: T1 is the published one (six readings that scatter), T2 two readings, T3
+ * none. */
 static DrawnHouse tested(const char *units)
 {
     House house = {0};

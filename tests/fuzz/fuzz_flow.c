@@ -1,5 +1,5 @@
-/* Any plan with its air: the flows of its weather and at 50 Pa balance, sealing never raises them, the
- * order of work goes down, and both answers can be written. */
+/* Any plan with its air: the flows of its weather and at 50 Pa balance, sealing never raises them,
+ * the order of work goes down, and both answers can be written. */
 #include <math.h>
 #include <stdlib.h>
 
@@ -17,7 +17,8 @@ static void demand(bool holds, const char *what)
     abort();
 }
 
-/* What 1e-12 Pa, or the rounding of a pressure that a fan makes too large, moves at a node, kg/s. */
+/* What 1e-12 Pa, or the rounding of a pressure that a fan makes too large, moves at a node, kg/s.
+ */
 static double hair(const Air *air, const AirFlow *flow, int node)
 {
     double moved = 0, step = 1e-12;

@@ -39,7 +39,8 @@ AirFlow *air_house_flow(const AirHouse *house, AirSeals seals, double indoor_c, 
 /* Flow at 50 Pa, m3/s. */
 double air_house_fifty(const AirHouse *house, AirSeals seals, AirBound bound);
 
-/* Fails where a node does not balance to 1e-9 of what goes through it, or to what 1e-12 Pa moves. */
+/* Fails where a node does not balance to 1e-9 of what goes through it, or to what 1e-12 Pa moves.
+ */
 void air_house_balanced(const AirHouse *house, const AirFlow *flow);
 
 #endif

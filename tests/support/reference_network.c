@@ -112,8 +112,8 @@ static void eliminate(Ref *ref)
     }
 }
 
-/* One step through time of rooms that fill and empty until nothing changes: the longer the time, the
- * nearer to a whole step towards balance. by: how much of it is gone. */
+/* One step through time of rooms that fill and empty until nothing changes: the longer the time,
+ * the nearer to a whole step towards balance. by: how much of it is gone. */
 static void step_in_time(Ref *ref, long double time, long double by)
 {
     for (int i = 0; i < ref->node_count; i++)
@@ -139,7 +139,8 @@ bool ref_network_solve(int node_count, const bool *fixed, const RefLink *links, 
     set_up(&ref);
     long double time = 1, before = worst(&ref);
     for (int round = 0; round < 4000 && before > 1; round++) {
-        /* Whole steps go back and forth where a square root has no slope; parts of them come to rest. */
+        /* Whole steps go back and forth where a square root has no slope; parts of them come to
+         * rest. */
         bool part = round / 40 % 2 == 1;
         step_in_time(&ref, part ? 1e12L : time, part ? 0.6L : 1);
         set_up(&ref);
