@@ -32,8 +32,8 @@ double air_viscosity(double celsius);
 double air_reference_density(void);
 double air_reference_viscosity(void);
 
-/* c of an effective leakage area in m2 given at a reference pressure with a discharge coefficient.
- */
+/* c of an effective leakage area in m2 given at a reference pressure with a discharge
+ * coefficient. */
 double air_c_from_area(double area_m2, double discharge, double reference_pa, double exponent);
 /* The other way: the area at that pressure and coefficient that c stands for, m2. */
 double air_area_from_c(double c, double discharge, double reference_pa, double exponent);

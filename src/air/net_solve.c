@@ -250,8 +250,8 @@ static bool stands_still(const Descent *descent)
     return true;
 }
 
-/* Newton steps until the network, with that line, balances; false when it does not within so many.
- */
+/* Newton steps until the network, with that line, balances; false when it does not within so
+ * many. */
 static bool settle(Descent *descent, double line, double share, int limit)
 {
     NetSolver *solver = descent->solver;

@@ -110,8 +110,8 @@ static int root_of(int *part, int i)
     return i;
 }
 
-/* Zones joined by ways between them are one part; everything else stands between fixed pressures.
- */
+/* Zones joined by ways between them are one part; everything else stands between fixed
+ * pressures. */
 static Status find_parts(Work *work)
 {
     const Air *air = work->air;

@@ -12,8 +12,8 @@ typedef struct VentShare {
     EvidenceMark mark;
 } VentShare;
 
-/* 1/300 and 1/150 are the usual attic and crawlspace ratios, from memory; the others are assumed.
- */
+/* 1/300 and 1/150 are the usual attic and crawlspace ratios, from memory; the others are
+ * assumed. */
 static VentShare usual_share(SpaceKind kind)
 {
     switch (kind) {
@@ -166,8 +166,8 @@ static Status add_shaft_tops(AirWork *work)
 
 /* ---- links and fans ---- */
 
-/* Middle of the common height of two nodes, or of the gap between them; outdoors has all heights.
- */
+/* Middle of the common height of two nodes, or of the gap between them; outdoors has all
+ * heights. */
 static double common_height(const AirNode *a, const AirNode *b)
 {
     if (a->kind == AIR_OUTDOORS)

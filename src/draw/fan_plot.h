@@ -1,5 +1,5 @@
-/* A fan test drawn: flow over pressure on logarithmic axes, where a power law is a straight line.
- */
+/* A fan test drawn: flow over pressure on logarithmic axes, where a power law is a straight
+ * line. */
 #ifndef LIDMARK_DRAW_FAN_PLOT_H
 #define LIDMARK_DRAW_FAN_PLOT_H
 

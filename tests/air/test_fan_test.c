@@ -286,8 +286,8 @@ static void test_beside(void **state)
     near(beside[0].mapped_m3_s[AIR_BEST] - beside[1].mapped_m3_s[AIR_BEST], 5 * 0.013311, 6e-6);
     near(beside[0].mapped_m3_s[AIR_LOW] - beside[1].mapped_m3_s[AIR_LOW], 5 * 0.013311, 6e-6);
     near(beside[0].mapped_m3_s[AIR_BEST], air_house_fifty(&made, AIR_SEALS_FOUND, AIR_BEST), 1e-12);
-    /* Allowed: 1/h of 96 m3. 300 m3/h are 204 too many; as a hole at n 0.65 13.311 L/s for 10 cm2.
-     */
+    /* Allowed: 1/h of 96 m3. 300 m3/h are 204 too many; as a hole at n 0.65 13.311 L/s for
+     * 10 cm2. */
     near(budget.allowed_m3_s, 96.0 / 3600, 1e-12);
     near(beside[1].over_m3_s * 3600, 204, 1e-9);
     near(beside[1].over_ela4_m2 * 1e4, 204 / 3.6 / 13.311 * 10, 0.002);

@@ -159,8 +159,8 @@ static void bench_holes(int count)
 
 enum { HOUSE_NODES = 5, HOUSE_HOLES = 500 };
 
-/* A house, an attic, a garage and a crawlspace; heights and rates as plans have them, few of each.
- */
+/* A house, an attic, a garage and a crawlspace; heights and rates as plans have them, few of
+ * each. */
 static void random_house(Random *random, NetLink *links)
 {
     static const double heights[] = {0, 0.3, 1.2, 2.0, 2.4, 2.7, 5.1};

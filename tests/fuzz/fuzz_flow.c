@@ -17,8 +17,8 @@ static void demand(bool holds, const char *what)
     abort();
 }
 
-/* What 1e-12 Pa, or the rounding of a pressure that a fan makes too large, moves at a node, kg/s.
- */
+/* What 1e-12 Pa, or the rounding of a pressure that a fan makes too large, moves at a node,
+ * kg/s. */
 static double hair(const Air *air, const AirFlow *flow, int node)
 {
     double moved = 0, step = 1e-12;
