@@ -257,13 +257,16 @@ static void draw_planes(const SectionView *view, int strip)
     }
 }
 
-/* A partition stands between two inside spaces, unless the edge crossed is a fold or marked open. */
-static bool is_partition(const SectionView *view, int strip, int space)
+/* A partition stands between two inside spaces of a level, unless the edge crossed is a fold or marked
+ * open; between those of two levels (a split level, a tall hall) always. */
+static bool is_partition(const SectionView *view, int strip, int space, int other)
 {
     enum { LOOKS = 32 };
     const SectionStrip *at = &view->cut->strips[strip];
     EdgeLookPart looks[LOOKS];
     int level = view->envelope->plan->spaces[space].level;
+    if (view->envelope->plan->spaces[other].level != level)
+        return true;
     int count =
         at->edge >= 0 ? envelope_edge_looks(view->envelope, level, at->edge, looks, LOOKS) : 0;
     for (int i = 0; i < count && i < LOOKS; i++) {
@@ -287,7 +290,8 @@ static void draw_wall(const SectionView *view, int strip, const ColumnPart *left
     if (in_left != in_right) {
         draw_boundary(view, x, y0, x, y1, in_left ? 1 : -1, 0);
     } else if (in_left && left->is == COLUMN_SPACE && right->is == COLUMN_SPACE &&
-               left->space != right->space && is_partition(view, strip, left->space)) {
+               left->space != right->space &&
+               is_partition(view, strip, left->space, right->space)) {
         Stroke line = {.colour = view->theme->wall, .width = 2 * view->rp * view->theme->weight};
         paint_move(view->painter, x, y0);
         paint_line(view->painter, x, y1);
