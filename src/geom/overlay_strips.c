@@ -258,16 +258,47 @@ static bool edge_within(const GeomOverlay *overlay, int edge, GeomPoint point, i
     return cross * cross <= limit * square;
 }
 
-/* Keeps the limit lowest edges, ascending. */
-static void keep_lowest(int *edges, int limit, int found, int edge)
+static void swap(int *a, int *b)
 {
-    int kept = found < limit ? found : limit;
-    if (kept == limit && (limit == 0 || edges[limit - 1] < edge))
+    int kept = *a;
+    *a = *b;
+    *b = kept;
+}
+
+/* Lets the number at 0 sink until no number of the heap is greater than the one over it, which for
+ * i stands at (i - 1) / 2. */
+static void settle_top(int *heap, int count)
+{
+    for (int at = 0, below = 1; below < count; at = below, below = 2 * at + 1) {
+        if (below + 1 < count && heap[below + 1] > heap[below])
+            below++;
+        if (heap[at] >= heap[below])
+            return;
+        swap(&heap[at], &heap[below]);
+    }
+}
+
+/* Keeps the limit lowest edges, the highest of them on top: a crowded place finds thousands. */
+static void keep_lowest(int *heap, int limit, int found, int edge)
+{
+    if (found >= limit) {
+        if (limit == 0 || heap[0] < edge)
+            return;
+        heap[0] = edge;
+        settle_top(heap, limit);
         return;
-    int at = kept < limit ? kept : limit - 1;
-    for (; at > 0 && edges[at - 1] > edge; at--)
-        edges[at] = edges[at - 1];
-    edges[at] = edge;
+    }
+    heap[found] = edge;
+    for (int at = found; at > 0 && heap[(at - 1) / 2] < heap[at]; at = (at - 1) / 2)
+        swap(&heap[at], &heap[(at - 1) / 2]);
+}
+
+static void sort_heap(int *heap, int count)
+{
+    for (int last = count - 1; last > 0; last--) {
+        swap(&heap[0], &heap[last]);
+        settle_top(heap, last);
+    }
 }
 
 int geom_overlay_edges_near(const GeomOverlay *overlay, GeomPoint point, int32_t reach, int *edges,
@@ -292,6 +323,7 @@ int geom_overlay_edges_near(const GeomOverlay *overlay, GeomPoint point, int32_t
                 keep_lowest(edges, limit, found++, edge);
         }
     }
+    sort_heap(edges, found < limit ? found : limit);
     return found;
 }
 
