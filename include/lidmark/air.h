@@ -125,6 +125,8 @@ typedef struct Air {
     AirFan *fans;
     AirNote *notes;
     int *node_of_space; /* -1: in no node; spaces of kind outdoors: 0 */
+    int *leak_of_joint; /* for each joint piece of the envelope; -1: none, left to the sheathing or
+                           without size */
     int node_count, leak_count, fan_count, note_count, group_count;
     VolumeBasis volume;                /* the target's, rooms without one */
     double volume_m3, gross_volume_m3; /* net and gross of that basis */
@@ -314,6 +316,9 @@ typedef struct AirSplit {
 } AirSplit;
 /* NAN for a pressure not between 0 and 50 Pa. */
 AirSplit air_split(double house_to_zone_pa, double exponent);
+/* A neutral level, m over the datum, as people read it: to the whole inch or centimetre, since it is
+ * not known closer. Returns buffer. */
+const char *air_level_print(double level_m, GeomUnits units, char buffer[GEOM_LENGTH_SIZE]);
 /* Node of a zone reading; -1 when the plan has no such zone. */
 int air_zone_named(const Air *air, const char *name);
 

@@ -1,6 +1,7 @@
 /* The air of a house, made from its envelope. */
 #include "air/air_internal.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <string.h>
 
@@ -68,6 +69,7 @@ void air_free(Air *air)
     mem_free(air->fans);
     mem_free(air->notes);
     mem_free(air->node_of_space);
+    mem_free(air->leak_of_joint);
     mem_free(air);
 }
 
@@ -98,4 +100,14 @@ bool air_leak_sealed(const AirLeak *leak, AirSeals seals)
 const AirLaw *air_leak_law(const AirLeak *leak, AirSeals seals)
 {
     return air_leak_sealed(leak, seals) ? &leak->sealed : &leak->open;
+}
+
+const char *air_level_print(double level_m, GeomUnits units, char buffer[GEOM_LENGTH_SIZE])
+{
+    char number[NUMBER_SIZE];
+    if (units == GEOM_METRIC)
+        snprintf(buffer, GEOM_LENGTH_SIZE, "%s m", number_fixed(level_m, 2, number));
+    else
+        geom_length_print(llround(level_m / 0.0254) * GEOM_TICKS_PER_INCH, units, buffer);
+    return buffer;
 }

@@ -29,13 +29,6 @@ void say_number(const Answer *answer, double value, int decimals)
     text_add(answer->text, number_fixed(value, decimals, number));
 }
 
-static void add_height(const Answer *answer, double m)
-{
-    char length[GEOM_LENGTH_SIZE];
-    int64_t ticks = llround(m * 1000 * GEOM_TICKS_PER_MM);
-    text_add(answer->text, geom_length_print(ticks, answer->plan->settings.units, length));
-}
-
 static void add_temperature(const Answer *answer, double celsius)
 {
     bool metric = say_metric(answer);
@@ -300,7 +293,8 @@ static void add_group(const Answer *answer, const AirNodeState *state)
         return;
     }
     text_add(text, "neutral level ");
-    add_height(answer, fabs(state->neutral_m));
+    char level[GEOM_LENGTH_SIZE];
+    text_add(text, air_level_print(fabs(state->neutral_m), answer->plan->settings.units, level));
     text_addf(text, " %s the main floor; ", state->neutral_m < 0 ? "below" : "above");
     say_flow(answer, state->high_m3_s, 1);
     text_add(text, " through holes above it, ");

@@ -132,8 +132,13 @@ static Status add_joint(Joints *joints, const JointKey *keys, int count)
     if (leak.from < 0 || leak.to < 0 || !(leak.length_mm > 0))
         return STATUS_OK;
     leak.gap_mm = area / leak.length_mm;
+    int index = work->air->leak_count;
     Status status = joint_laws(joints, piece->joint, &leak);
-    return status == STATUS_OK ? air_add_leak(work, leak, joint_ref(work, &leak, piece)) : status;
+    if (status == STATUS_OK)
+        status = air_add_leak(work, leak, joint_ref(work, &leak, piece));
+    for (int i = 0; i < count && work->air->leak_count > index; i++)
+        work->air->leak_of_joint[keys[i].piece] = index;
+    return status;
 }
 
 Status air_find_joints(AirWork *work)
@@ -141,7 +146,11 @@ Status air_find_joints(AirWork *work)
     Joints joints = {.work = work};
     joints.keys = mem_alloc((size_t)work->envelope->joint_count + 1, sizeof *joints.keys);
     joints.seal_mm = mem_alloc((size_t)work->plan->seal_count + 1, sizeof *joints.seal_mm);
-    Status status = joints.keys && joints.seal_mm ? STATUS_OK : STATUS_MEMORY;
+    int *leaks = mem_alloc((size_t)work->envelope->joint_count + 1, sizeof *leaks);
+    work->air->leak_of_joint = leaks;
+    Status status = joints.keys && joints.seal_mm && leaks ? STATUS_OK : STATUS_MEMORY;
+    for (int i = 0; i < work->envelope->joint_count && leaks; i++)
+        leaks[i] = -1;
     if (status == STATUS_OK)
         list_pieces(&joints);
     for (int i = 0; i < joints.count && status == STATUS_OK;) {

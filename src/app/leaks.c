@@ -4,7 +4,6 @@
 #include <stdlib.h>
 
 #include "app/panel.h"
-#include "draw/section.h"
 
 enum { LARGEST = 8 };
 
@@ -49,7 +48,7 @@ void leaks_derive(App *app)
 
 static bool metric(const App *app)
 {
-    return doc_plan(app->doc)->settings.units == GEOM_METRIC;
+    return app_units(app) == GEOM_METRIC;
 }
 
 static const char *say_flow(const App *app, double m3_s, char buffer[WORDS])
@@ -159,7 +158,7 @@ void panel_run_air(App *app, Parts *parts, int piece)
     for (int i = 0; app->air && envelope && i < envelope->joint_count; i++) {
         if (!piece_with(envelope, piece, i))
             continue;
-        int leak = section_leak_of_piece(app->air->air, &envelope->joints[i]);
+        int leak = app->air->air->leak_of_joint[i];
         if (leak >= 0)
             add_share(app->air, leak,
                       geom_to_mm(envelope->joints[i].length) / app->air->air->leaks[leak].length_mm,
@@ -189,25 +188,18 @@ static void mapped_rows(App *app, Parts *parts)
         parts_small(parts, "No limit is set for this plan.");
 }
 
-/* A neutral level is not known to the sixteenth: whole inches or centimetres. */
-static double rounded_level(const App *app, double mm)
-{
-    double step = metric(app) ? 10 : 25.4;
-    return round(mm / step) * step;
-}
-
 static void stack_rows(App *app, Parts *parts)
 {
     const AppAir *air = app->air;
     for (int i = 1; i < air->air->node_count; i++) {
         const AirNodeState *node = &air->flow->nodes[i];
-        char level[WORDS], high[WORDS], low[WORDS], below[WORDS * 2];
+        char level[GEOM_LENGTH_SIZE], high[WORDS], low[WORDS], below[WORDS * 2];
         if (air->air->nodes[i].kind != AIR_GROUP || isnan(node->neutral_m))
             continue;
         snprintf(below, sizeof below, "%s through holes above it, %s below",
                  say_flow(app, node->high_m3_s, high), say_flow(app, node->low_m3_s, low));
         panel_line(app, parts, "Neutral level",
-                   say_mm(app, rounded_level(app, node->neutral_m * 1000), level), below);
+                   air_level_print(node->neutral_m, app_units(app), level), below);
     }
 }
 

@@ -52,9 +52,9 @@ void label_field_block(LabelField *field, LabelObstacle o)
 
 void label_field_block_box(LabelField *field, PaintBox box, double cost)
 {
-    double half = box.height / 2.0, y = box.y + half;
-    double inset = fmin(half, box.width / 2.0);
-    LabelObstacle o = {box.x + inset, y, box.x + box.width - inset, y, half, cost, LABEL_NO_OWNER};
+    double half = fmin(box.width, box.height) / 2.0; /* of a line along its longer side */
+    LabelObstacle o = {box.x + half, box.y + half, box.x + box.width - half,
+                       box.y + box.height - half, half, cost, LABEL_NO_OWNER};
     label_field_block(field, o);
 }
 

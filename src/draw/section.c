@@ -26,15 +26,50 @@ static void find_heights(SectionView *view, int32_t grade)
     view->z_high = high + 500.0 * GEOM_TICKS_PER_MM;
 }
 
-static void lay_out(SectionView *view, PaintBox area)
+/* Where the line passes spaces. */
+static void find_span(SectionView *view)
 {
-    double graph = 170 * view->rp, levels = 80 * view->rp;
-    view->area = area;
-    view->house = (PaintBox){area.x + levels, area.y, area.width - graph - levels, area.height};
-    double tall = view->z_high - view->z_low;
-    view->scale = fmin(view->house.width / view->cut->length, area.height / tall);
-    view->left = view->house.x + (view->house.width - view->cut->length * view->scale) / 2;
+    view->s_low = view->cut->length;
+    view->s_high = 0;
+    for (int i = 0; i < view->cut->strip_count; i++) {
+        const Column *column = section_column(view, i);
+        for (int p = 0; p < column->count; p++) {
+            if (column->parts[p].is != COLUMN_SPACE || column->parts[p].kind == SPACE_OUTDOORS)
+                continue;
+            view->s_low = fmin(view->s_low, view->cut->strips[i].s0);
+            view->s_high = fmax(view->s_high, view->cut->strips[i].s1);
+        }
+    }
+    if (view->s_low >= view->s_high) {
+        view->s_low = 0;
+        view->s_high = view->cut->length;
+    }
+}
+
+/* Beside the house: arrows with their flows, heights at the left, the pressure line at the right. */
+static void lay_out(SectionView *view)
+{
+    double left = 140 * view->rp, right = 250 * view->rp;
+    PaintBox area = view->area;
+    double wide = area.width - left - right, span = view->s_high - view->s_low,
+           tall = view->z_high - view->z_low;
+    view->scale = fmin(wide / span, area.height / tall);
+    view->left = area.x + left + (wide - span * view->scale) / 2 - view->s_low * view->scale;
     view->foot = area.y + (area.height + tall * view->scale) / 2 + view->z_low * view->scale;
+}
+
+static bool passes_level(const SectionView *view, int level)
+{
+    for (int i = 0; i < view->cut->strip_count; i++) {
+        const Column *column = section_column(view, i);
+        for (int p = 0; p < column->count; p++) {
+            const ColumnPart *part = &column->parts[p];
+            if (part->is == COLUMN_SPACE && part->kind != SPACE_OUTDOORS &&
+                view->envelope->plan->spaces[part->space].level == level)
+                return true;
+        }
+    }
+    return false;
 }
 
 /* Heights of the floors that the line passes, at the left. */
@@ -46,16 +81,18 @@ static void draw_heights(const SectionView *view)
                        .colour = view->theme->ink2,
                        .anchor = TEXT_END};
     Stroke line = {.colour = view->theme->ink2, .width = 1 * view->rp * view->theme->weight};
-    double last = HUGE_VAL;
+    double last = HUGE_VAL, x = section_x(view, view->s_low) - 80 * view->rp;
     for (int i = 0; i < plan->level_count; i++) {
         double z = plan->levels[i].floor, y = section_y(view, z);
-        if (z < view->z_low || z > view->z_high || fabs(y - last) < 14 * view->rp)
+        if (z < view->z_low || z > view->z_high || fabs(y - last) < 14 * view->rp ||
+            !passes_level(view, i))
             continue;
         last = y;
         char length[GEOM_LENGTH_SIZE];
-        double x = view->left - 14 * view->rp;
-        paint_text(view->painter, x - 8 * view->rp, y + 4 * view->rp,
-                   geom_length_print(plan->levels[i].floor, plan->settings.units, length), &style);
+        geom_length_print(plan->levels[i].floor, plan->settings.units, length);
+        PaintBox box = paint_text(view->painter, x - 8 * view->rp, y + 4 * view->rp,
+                                  plan->levels[i].floor == 0 ? "0" : length, &style);
+        label_field_block_box(view->taken, box, LABEL_NEVER);
         paint_move(view->painter, x - 4 * view->rp, y);
         paint_line(view->painter, x + 6 * view->rp, y);
         paint_stroke(view->painter, &line, false);
@@ -65,22 +102,30 @@ static void draw_heights(const SectionView *view)
 void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                   const SectionLook *look, PaintBox area)
 {
+    LabelField taken;
     SectionView view = {.painter = painter,
                         .air = air,
                         .envelope = air->envelope,
                         .flow = flow,
                         .cut = cut,
                         .theme = look->theme,
-                        .rp = look->rp};
+                        .rp = look->rp,
+                        .area = area,
+                        .taken = &taken};
+    label_field_start(&taken, area, look->rp, false);
     find_heights(&view, plan_grade(air->envelope->plan));
-    lay_out(&view, area);
+    find_span(&view);
+    lay_out(&view);
     paint_save(painter);
     paint_clip_box(painter, area);
     section_house_draw(&view);
     draw_heights(&view);
     if (look->holes)
         section_air_draw(&view);
+    section_names_draw(&view);
     paint_restore(painter);
+    painter_fail(painter, taken.status);
+    label_field_clear(&taken);
 }
 
 /* ---- the picture ---- */
@@ -96,15 +141,16 @@ static void temperature_text(const Plan *plan, double celsius, char *text, size_
 static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut, double rp)
 {
     const Plan *plan = air->envelope->plan;
-    bool cold = plan->settings.outdoor_c < plan->settings.indoor_c;
+    double colder = plan->settings.indoor_c - plan->settings.outdoor_c;
     char inside[32], outside[32], text[320];
     temperature_text(plan, plan->settings.indoor_c, inside, sizeof inside);
     temperature_text(plan, plan->settings.outdoor_c, outside, sizeof outside);
     TextStyle title = {.size = 26 * rp, .weight = FONT_NAME, .colour = theme_day.ink};
     TextStyle body = {.size = 14 * rp, .weight = FONT_TEXT, .colour = theme_day.ink2};
     paint_text(painter, 40 * rp, 48 * rp,
-               cold ? "On a cold day air pushes out high and pulls in low"
-                    : "On a hot day air pulls in high and pushes out low",
+               colder > 0   ? "On a cold day air pushes out high and pulls in low"
+               : colder < 0 ? "On a hot day air pulls in high and pushes out low"
+                            : "Equally warm inside and outside: no stack effect",
                &title);
     snprintf(text, sizeof text,
              "%s, cut %s. Inside %s, outside %s, no wind. Width of an arrow is its flow: filled "
@@ -118,8 +164,7 @@ static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut
     paint_text(painter, 40 * rp, 76 * rp, text, &body);
     paint_text(painter, 40 * rp, 96 * rp,
                "Flows are best estimates by published rates of what is mapped, seals as found; "
-               "roofs are drawn as "
-               "gables over their attic.",
+               "of arrows in one place the largest is drawn; attics are drawn as gables.",
                &body);
 }
 

@@ -45,9 +45,6 @@ typedef struct SectionLook {
 void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                   const SectionLook *look, PaintBox area);
 
-/* The leak a joint piece belongs to; -1: none (left to the sheathing, or a node without air). */
-int section_leak_of_piece(const Air *air, const JointPiece *piece);
-
 /* Where the house is cut. */
 typedef struct SectionLine {
     GeomPoint from, to;

@@ -3,204 +3,100 @@
 #include "draw/symbol.h"
 
 #include <math.h>
-#include <stdlib.h>
 
-enum { NEAR_TICKS = 1200 * GEOM_TICKS_PER_MM }; /* holes this near the line are shown */
+static const double arrow_most_rp = 22, arrow_least_rp = 2, arrow_length_rp = 40, arrow_away_rp = 6,
+                    labelled_share = 0.12, symbol_rp = 17, cost_neutral = 40;
 
-static const double arrow_most_rp = 22, arrow_least_rp = 2, arrow_length_rp = 40,
-                    labelled_share = 0.12;
-static const double cubic_foot_a_minute = 4.719474432e-4;
+/* ---- texts ---- */
 
-/* Something air passes, at a place of the section. up: through a lid or a floor; else sideways, to the
- * right or to the left. */
-typedef struct Passage {
-    double s, z, q; /* q: m3/s, positive out of the house */
-    bool up;
-    int sign; /* +1: out is up or to the right */
-    int hole; /* penetration, -1: joints */
-} Passage;
-
-typedef struct Passages {
-    Passage *items;
-    int count, capacity;
-    double most;
-} Passages;
-
-static void add_passage(const SectionView *view, Passages *passages, Passage passage)
+void section_write(const SectionView *view, const char *text, const TextStyle *style,
+                   const SectionSpot *spots, int count, double most)
 {
-    if (passage.hole < 0) { /* joints at one corner are one arrow */
-        for (int i = 0; i < passages->count; i++) {
-            Passage *other = &passages->items[i];
-            if (other->hole < 0 && other->s == passage.s && other->z == passage.z &&
-                other->up == passage.up && other->sign == passage.sign) {
-                other->q += passage.q;
-                passages->most = fmax(passages->most, fabs(other->q));
-                return;
-            }
+    const double cost_later = 0.5, margin = 2 * view->rp;
+    PaintBox size = paint_text_size(view->painter, text, style), best = {0, 0, 0, 0};
+    double least = most;
+    for (int i = 0; i < count; i++) {
+        PaintBox box = {spots[i].x - size.width / 2 - margin, spots[i].y - size.height / 2 - margin,
+                        size.width + 2 * margin, size.height + 2 * margin};
+        double cost = label_field_cost(view->taken, box, -1) + cost_later * i;
+        if (cost < least) {
+            least = cost;
+            best = box;
         }
     }
-    Status status = array_reserve((void **)&passages->items, &passages->capacity,
-                                  passages->count + 1, sizeof passage);
-    if (status != STATUS_OK) {
-        painter_fail(view->painter, status);
+    if (least >= most)
         return;
-    }
-    passages->items[passages->count++] = passage;
-    passages->most = fmax(passages->most, fabs(passage.q));
+    label_field_block_box(view->taken, best, LABEL_NEVER);
+    paint_text(view->painter, best.x + best.width / 2, best.y + margin - size.y, text, style);
 }
 
-/* ---- holes ---- */
-
-static double along_cut(const SectionView *view, GeomPoint point, double *away)
+static TextStyle text_style(const SectionView *view, double size_rp)
 {
-    const SectionCut *cut = view->cut;
-    double dx = ((double)cut->to.x - cut->from.x) / cut->length;
-    double dy = ((double)cut->to.y - cut->from.y) / cut->length;
-    double px = (double)point.x - cut->from.x, py = (double)point.y - cut->from.y;
-    *away = fabs(px * dy - py * dx);
-    return px * dx + py * dy;
-}
-
-static int strip_at(const SectionView *view, double s)
-{
-    for (int i = 0; i < view->cut->strip_count; i++) {
-        if (s < view->cut->strips[i].s1)
-            return i;
-    }
-    return view->cut->strip_count - 1;
-}
-
-static bool inside_at(const SectionView *view, double s, double z)
-{
-    if (s <= 0 || s >= view->cut->length)
-        return false;
-    const Column *column = section_column(view, strip_at(view, s));
-    for (int p = column->count - 1; p >= 0; p--) {
-        const ColumnPart *part = &column->parts[p];
-        if (part->z0 <= z)
-            return part->is != COLUMN_GROUND && space_kind_inside(part->kind) &&
-                   part->is != COLUMN_OUTDOORS;
-    }
-    return false;
-}
-
-/* Which way out is for a wall hole: where the house ends first. */
-static int way_out(const SectionView *view, double s, double z)
-{
-    for (double by = 0; by < view->cut->length; by += 100 * GEOM_TICKS_PER_MM) {
-        if (!inside_at(view, s + by, z))
-            return 1;
-        if (!inside_at(view, s - by, z))
-            return -1;
-    }
-    return 1;
-}
-
-static void add_hole(const SectionView *view, Passages *passages, int i)
-{
-    const AirLeak *leak = &view->air->leaks[i];
-    const PlanPenetration *mark = &view->envelope->plan->penetrations[leak->index];
-    double away, s = along_cut(view, mark->at, &away), q = view->flow->leaks[i].q_m3_s;
-    if (away > NEAR_TICKS || s < 0 || s > view->cut->length || isnan(q))
-        return;
-    Passage passage = {
-        s, leak->height_m * 1000 * GEOM_TICKS_PER_MM, q, mark->plane != PLANE_WALL, 1, leak->index};
-    if (mark->plane == PLANE_FLOOR)
-        passage.sign = -1;
-    else if (mark->plane == PLANE_WALL)
-        passage.sign = way_out(view, s, passage.z);
-    add_passage(view, passages, passage);
-}
-
-/* ---- joints ---- */
-
-int section_leak_of_piece(const Air *air, const JointPiece *piece)
-{
-    int from = air->node_of_space[piece->space];
-    int to = piece->to_space < 0 ? 0 : air->node_of_space[piece->to_space];
-    for (int i = 0; i < air->leak_count && !piece->left_to_sheathing; i++) {
-        const AirLeak *leak = &air->leaks[i];
-        if (leak->what == AIR_JOINT && leak->index == (int)piece->joint &&
-            leak->level == piece->level && leak->from == from && leak->to == to &&
-            leak->seal == piece->seal && leak->height_m == geom_to_mm(piece->z) / 1000)
-            return i;
-    }
-    return -1;
-}
-
-/* Flow of a joint piece: its share of its leak's. */
-static double piece_flow(const SectionView *view, const JointPiece *piece)
-{
-    int leak = section_leak_of_piece(view->air, piece);
-    return leak < 0 ? 0
-                    : view->flow->leaks[leak].q_m3_s * geom_to_mm(piece->length) /
-                          view->air->leaks[leak].length_mm;
-}
-
-/* All of the run a crossed piece belongs to flows there. */
-static double run_flow(const SectionView *view, int run)
-{
-    double q = 0;
-    for (int i = 0; i < view->envelope->joint_count; i++) {
-        const JointPiece *piece = &view->envelope->joints[i];
-        double flow = piece->run == run ? piece_flow(view, piece) : 0;
-        q += isnan(flow) ? 0 : flow;
-    }
-    return q;
-}
-
-static void add_joints_at(const SectionView *view, Passages *passages, int strip)
-{
-    const SectionStrip *at = &view->cut->strips[strip];
-    for (int i = 0; at->edge >= 0 && i < view->envelope->joint_count; i++) {
-        const JointPiece *piece = &view->envelope->joints[i];
-        if (piece->edge != at->edge || at->t < piece->t0 || at->t > piece->t1 ||
-            piece->left_to_sheathing)
-            continue;
-        Passage passage = {at->s0, piece->z, run_flow(view, piece->run), piece->lid_side, 1, -1};
-        if (!piece->lid_side)
-            passage.sign = inside_at(view, at->s0 - 10, piece->z + 1000.0) ||
-                                   inside_at(view, at->s0 - 10, piece->z - 1000.0)
-                               ? 1
-                               : -1;
-        add_passage(view, passages, passage);
-    }
+    return (TextStyle){.size = size_rp * view->rp,
+                       .weight = FONT_NAME,
+                       .colour = view->theme->ink,
+                       .halo = view->theme->canvas,
+                       .anchor = TEXT_MIDDLE};
 }
 
 /* ---- arrows ---- */
 
-static void arrow_path(Painter *painter, double width, double length)
+/* An arrow on the page: from its foot, dx, dy the way it goes out of the house. */
+typedef struct Arrow {
+    double x, y, dx, dy, width, length;
+} Arrow;
+
+static Arrow arrow_of(const SectionView *view, const Passage *passage, double most)
 {
-    double head = fmax(width * 1.7, width + 5) / 2, tip = fmin(length * 0.6, head * 1.2),
-           half = width / 2;
+    double width = fmax(arrow_least_rp, arrow_most_rp * fabs(passage->q) / most) * view->rp;
+    Arrow arrow = {.dx = passage->up ? 0 : passage->sign,
+                   .dy = passage->up ? -passage->sign : 0,
+                   .width = width,
+                   .length = arrow_length_rp * view->rp + width};
+    arrow.x = section_x(view, passage->s) + arrow.dx * arrow_away_rp * view->rp;
+    arrow.y = section_y(view, passage->z) + arrow.dy * arrow_away_rp * view->rp;
+    return arrow;
+}
+
+static double head_of(const Arrow *arrow, double rp)
+{
+    return fmax(arrow->width * 1.7, arrow->width + 5 * rp);
+}
+
+static PaintBox box_of(const Arrow *arrow, double rp)
+{
+    double across = head_of(arrow, rp), x1 = arrow->x + arrow->dx * arrow->length,
+           y1 = arrow->y + arrow->dy * arrow->length;
+    double wide = arrow->dx == 0 ? across : 0, high = arrow->dy == 0 ? across : 0;
+    return (PaintBox){fmin(arrow->x, x1) - wide / 2, fmin(arrow->y, y1) - high / 2,
+                      fabs(x1 - arrow->x) + wide, fabs(y1 - arrow->y) + high};
+}
+
+static void arrow_path(Painter *painter, double width, double head, double length)
+{
+    double tip = fmin(length * 0.6, head * 0.6), half = width / 2;
     paint_move(painter, 0, -half);
     paint_line(painter, length - tip, -half);
-    paint_line(painter, length - tip, -head);
+    paint_line(painter, length - tip, -head / 2);
     paint_line(painter, length, 0);
-    paint_line(painter, length - tip, head);
+    paint_line(painter, length - tip, head / 2);
     paint_line(painter, length - tip, half);
     paint_line(painter, 0, half);
     paint_close(painter);
 }
 
 /* Filled out of the house, hollow into it; width by flow. */
-static void draw_arrow(const SectionView *view, const Passage *passage, double most)
+static void draw_arrow(const SectionView *view, const Arrow *arrow, bool out)
 {
     Painter *painter = view->painter;
-    double width = fmax(arrow_least_rp, arrow_most_rp * fabs(passage->q) / most) * view->rp;
-    double length = (arrow_length_rp + width / view->rp) * view->rp;
-    bool out = passage->q > 0;
-    double away = 6 * view->rp;
-    double x = section_x(view, passage->s), y = section_y(view, passage->z);
-    double angle = passage->up ? (passage->sign > 0 ? -NUMBER_PI / 2 : NUMBER_PI / 2)
-                               : (passage->sign > 0 ? 0 : NUMBER_PI);
     paint_save(painter);
-    paint_translate(painter, x, y);
-    paint_turn(painter, angle);
-    paint_translate(painter, out ? away : away + length, 0);
-    if (!out)
+    paint_translate(painter, arrow->x, arrow->y);
+    paint_turn(painter, atan2(arrow->dy, arrow->dx));
+    if (!out) {
+        paint_translate(painter, arrow->length, 0);
         paint_turn(painter, NUMBER_PI);
-    arrow_path(painter, width, length);
+    }
+    arrow_path(painter, arrow->width, head_of(arrow, view->rp), arrow->length);
     Stroke rim = {.colour = out ? view->theme->warm : view->theme->cold,
                   .width = 1.4 * view->rp * view->theme->weight};
     paint_fill(painter, out ? view->theme->warm : view->theme->canvas, true);
@@ -208,100 +104,131 @@ static void draw_arrow(const SectionView *view, const Passage *passage, double m
     paint_restore(painter);
 }
 
-static void flow_text(const SectionView *view, double q, char *text, size_t size)
+static void flow_text(const SectionView *view, const Passage *passage, char *text, size_t size)
 {
     char number[NUMBER_SIZE];
-    bool metric = view->envelope->plan->settings.units == GEOM_METRIC;
-    double value = fabs(q) / (metric ? 1e-3 : cubic_foot_a_minute);
-    snprintf(text, size, "%s %s", number_fixed(value, value < 10 ? 1 : 0, number),
-             metric ? "L/s" : "cfm");
-}
-
-static void draw_flow_label(const SectionView *view, const Passage *passage, double most)
-{
-    if (fabs(passage->q) < labelled_share * most)
-        return;
-    char flow[32], text[64];
-    flow_text(view, passage->q, flow, sizeof flow);
-    const char *tag =
-        passage->hole >= 0 ? view->envelope->plan->penetrations[passage->hole].tag : "";
-    snprintf(text, sizeof text, "%.24s%s%s", tag, tag[0] ? "  " : "", flow);
-    double reach = (arrow_length_rp + arrow_most_rp * fabs(passage->q) / most + 12) * view->rp;
-    double x = section_x(view, passage->s), y = section_y(view, passage->z);
-    TextStyle style = {.size = 11 * view->rp,
-                       .weight = FONT_NAME,
-                       .colour = view->theme->ink,
-                       .halo = view->theme->canvas,
-                       .anchor = TEXT_MIDDLE};
-    if (passage->up) {
-        y += passage->sign > 0 ? -reach : reach + 8 * view->rp;
-    } else {
-        x += passage->sign * reach;
-        y += 4 * view->rp;
-        style.anchor = passage->sign > 0 ? TEXT_START : TEXT_END;
-    }
-    paint_text(view->painter, x, y, text, &style);
-}
-
-static void draw_symbol(const SectionView *view, const Passage *passage)
-{
     const Plan *plan = view->envelope->plan;
-    if (passage->hole < 0)
-        return;
+    bool metric = plan->settings.units == GEOM_METRIC;
+    double value = fabs(passage->q) / (metric ? 1e-3 : AIR_CFM);
+    const char *tag = passage->hole >= 0 ? plan->penetrations[passage->hole].tag : "";
+    snprintf(text, size, "%.24s%s%s %s%s", tag, tag[0] ? "  " : "",
+             number_fixed(value, value < 10 ? 1 : 0, number), metric ? "L/s" : "cfm",
+             !passage->face_on ? ""
+             : passage->q > 0  ? " out"
+                               : " in");
+}
+
+/* At the tip, or else beside it. */
+static void label_arrow(const SectionView *view, const Passage *passage, double most)
+{
+    char text[64];
+    Arrow shape = arrow_of(view, passage, most), *arrow = &shape;
+    flow_text(view, passage, text, sizeof text);
+    TextStyle style = text_style(view, 11);
+    PaintBox size = paint_text_size(view->painter, text, &style);
+    double gap = 5 * view->rp, across = head_of(arrow, view->rp) / 2 + gap;
+    double ahead = arrow->length + gap, half_x = size.width / 2, half_y = size.height / 2;
+    double tip_x = arrow->x + arrow->dx * (ahead + half_x),
+           tip_y = arrow->y + arrow->dy * (ahead + half_y);
+    double mid_x = arrow->x + arrow->dx * arrow->length / 2,
+           mid_y = arrow->y + arrow->dy * arrow->length / 2;
+    double off_x = arrow->dx == 0 ? across + half_x : 0,
+           off_y = arrow->dy == 0 ? across + half_y : 0;
+    double end_x = arrow->x + arrow->dx * (arrow->length - half_x);
+    const SectionSpot spots[] = {{tip_x, tip_y},
+                                 {mid_x + off_x, mid_y - off_y},
+                                 {mid_x - off_x, mid_y + off_y},
+                                 {end_x + off_x, mid_y - off_y},
+                                 {end_x - off_x, mid_y + off_y}};
+    section_write(view, text, &style, spots, 5, LABEL_NEVER);
+}
+
+/* ---- symbols ---- */
+
+/* Inside of what the hole goes through; shifted inward, or along a wall seen face on, until it is
+ * clear of those drawn before. */
+static SectionSpot draw_symbol(const SectionView *view, const Passage *passage)
+{
+    enum { SHIFTS = 4 };
+    const Plan *plan = view->envelope->plan;
     const PlanPenetration *mark = &plan->penetrations[passage->hole];
-    double x = section_x(view, passage->s), y = section_y(view, passage->z), inward = 16 * view->rp;
-    if (passage->up)
-        y += passage->sign > 0 ? inward : -inward;
-    else
-        x -= passage->sign * inward;
+    double step = (symbol_rp + 3) * view->rp, half = symbol_rp / 2 * view->rp;
+    double dx = passage->up ? 0 : -passage->sign, dy = passage->up ? passage->sign : 0;
+    double first = passage->face_on && !passage->up ? 0 : 16 * view->rp;
+    SectionSpot spot = {section_x(view, passage->s) + dx * first,
+                        section_y(view, passage->z) + dy * first};
+    for (int i = 0; i < SHIFTS; i++) {
+        PaintBox box = {spot.x - half, spot.y - half, 2 * half, 2 * half};
+        if (label_field_cost(view->taken, box, -1) < LABEL_NEVER)
+            break;
+        spot.x += dx * step;
+        spot.y += dy * step;
+    }
+    PaintBox box = {spot.x - half, spot.y - half, 2 * half, 2 * half};
+    label_field_block_box(view->taken, box, LABEL_NEVER);
     symbol_draw(view->painter, view->theme, plan->catalog->kinds[mark->kind].symbol,
-                plan_shown_state(mark->method, mark->state, mark->evidence), x, y, 17 * view->rp, 0,
-                view->rp);
+                plan_shown_state(mark->method, mark->state, mark->evidence), spot.x, spot.y,
+                symbol_rp * view->rp, 0, view->rp);
+    return spot;
 }
 
-/* The larger of two arrows that would lie over each other stays. */
-static int by_size(const void *one, const void *two)
+/* A hole seen face on has no arrow: its flow is written by its symbol. */
+static void label_symbol(const SectionView *view, const Passage *passage, SectionSpot at)
 {
-    const Passage *a = one, *b = two;
-    double by = fabs(b->q) - fabs(a->q);
-    return by < 0 ? -1 : by > 0 ? 1 : a->hole < b->hole ? -1 : a->hole > b->hole;
+    char text[64];
+    flow_text(view, passage, text, sizeof text);
+    TextStyle style = text_style(view, 11);
+    style.halo = view->theme->inside;
+    PaintBox size = paint_text_size(view->painter, text, &style);
+    double off_y = (symbol_rp / 2 + 4) * view->rp + size.height / 2,
+           off_x = (symbol_rp / 2 + 6) * view->rp + size.width / 2;
+    const SectionSpot spots[] = {
+        {at.x + off_x, at.y}, {at.x - off_x, at.y}, {at.x, at.y - off_y}, {at.x, at.y + off_y}};
+    section_write(view, text, &style, spots, 4, LABEL_NEVER);
 }
 
-static bool crowded(const SectionView *view, const Passages *passages, int i, double room)
-{
-    for (int j = 0; j < i; j++) {
-        const Passage *a = &passages->items[i], *b = &passages->items[j];
-        if (a->up == b->up && hypot(a->s - b->s, a->z - b->z) * view->scale < room * view->rp)
-            return true;
-    }
-    return false;
-}
+/* What is drawn of the passages: which have an arrow, and where their symbols stand. */
+typedef struct Shown {
+    bool *arrow;
+    SectionSpot *symbol;
+} Shown;
 
-static void draw_passages(const SectionView *view)
+/* Of arrows in one place the largest is drawn; the symbols are drawn all. */
+static void draw_passages(const SectionView *view, const Passages *passages, Shown *shown)
 {
-    Passages passages = {0};
-    for (int i = 0; i < view->air->leak_count; i++) {
-        if (view->air->leaks[i].what == AIR_HOLE)
-            add_hole(view, &passages, i);
-    }
-    for (int i = 1; i < view->cut->strip_count; i++)
-        add_joints_at(view, &passages, i);
-    if (passages.count > 0)
-        qsort(passages.items, (size_t)passages.count, sizeof *passages.items, by_size);
-    for (int i = 0; i < passages.count && passages.most > 0; i++) {
-        if (crowded(view, &passages, i, 14) || passages.items[i].q == 0)
+    for (int i = 0; i < passages->count && passages->most > 0; i++) {
+        const Passage *passage = &passages->items[i];
+        Arrow arrow = arrow_of(view, passage, passages->most);
+        PaintBox box = box_of(&arrow, view->rp);
+        if (passage->face_on || passage->q == 0 ||
+            label_field_cost(view->taken, box, -1) >= LABEL_NEVER)
             continue;
-        draw_arrow(view, &passages.items[i], passages.most);
-        draw_symbol(view, &passages.items[i]);
-        if (!crowded(view, &passages, i, 44))
-            draw_flow_label(view, &passages.items[i], passages.most);
+        shown->arrow[i] = true;
+        label_field_block_box(view->taken, box, LABEL_NEVER);
+        draw_arrow(view, &arrow, passage->q > 0);
     }
-    mem_free(passages.items);
+    for (int i = 0; i < passages->count; i++) {
+        if (passages->items[i].hole >= 0)
+            shown->symbol[i] = draw_symbol(view, &passages->items[i]);
+    }
+}
+
+static void label_passages(const SectionView *view, const Passages *passages, const Shown *shown)
+{
+    double least = fmax(labelled_share * passages->most, 1e-12);
+    for (int i = 0; i < passages->count && fabs(passages->items[i].q) >= least; i++) {
+        const Passage *passage = &passages->items[i];
+        if (shown->arrow[i])
+            label_arrow(view, passage, passages->most);
+        else if (passage->face_on)
+            label_symbol(view, passage, shown->symbol[i]);
+    }
 }
 
 /* ---- neutral level and pressure ---- */
 
-int section_group(const SectionView *view)
+/* The group the line passes first, -1: none. */
+static int group_of(const SectionView *view)
 {
     for (int i = 0; i < view->cut->strip_count; i++) {
         const Column *column = section_column(view, i);
@@ -321,53 +248,79 @@ static double pressure_at(const SectionView *view, int group, double z_ticks)
            (inside->density - outside->density) * AIR_GRAVITY * geom_to_mm(z_ticks) / 1000;
 }
 
+static double axis_x(const SectionView *view)
+{
+    return view->area.x + view->area.width - 75 * view->rp;
+}
+
+/* The level's height on the page; false: there is none in the view. */
+static bool neutral_y(const SectionView *view, int group, double *y)
+{
+    double z = view->flow->nodes[group].neutral_m * 1000 * GEOM_TICKS_PER_MM;
+    *y = section_y(view, z);
+    return z >= view->z_low && z <= view->z_high;
+}
+
 static void draw_neutral(const SectionView *view, int group)
 {
-    double neutral = view->flow->nodes[group].neutral_m;
-    double z = neutral * 1000 * GEOM_TICKS_PER_MM;
-    if (isnan(neutral) || z < view->z_low || z > view->z_high)
+    double y, x0 = section_x(view, view->s_low) - 70 * view->rp;
+    if (!neutral_y(view, group, &y))
         return;
     Stroke line = {.colour = view->theme->ink,
                    .width = 1.6 * view->rp * view->theme->weight,
                    .dash = {14 * view->rp, 4 * view->rp, 2 * view->rp, 4 * view->rp},
                    .dash_count = 4};
-    double y = section_y(view, z);
-    paint_move(view->painter, view->house.x, y);
-    paint_line(view->painter, view->area.x + view->area.width, y);
+    double x1 = view->area.x + view->area.width;
+    paint_move(view->painter, x0, y);
+    paint_line(view->painter, x1, y);
     paint_stroke(view->painter, &line, false);
+    LabelObstacle obstacle = {x0, y, x1, y, view->rp, cost_neutral, LABEL_NO_OWNER};
+    label_field_block(view->taken, obstacle);
+}
+
+/* Beside the pressure line, where that leaves room. */
+static void label_neutral(const SectionView *view, int group)
+{
+    double y;
+    if (!neutral_y(view, group, &y))
+        return;
     char length[GEOM_LENGTH_SIZE], text[GEOM_LENGTH_SIZE + 32];
     snprintf(text, sizeof text, "neutral level %s",
-             geom_length_print(llround(z / GEOM_TICKS_PER_INCH) * GEOM_TICKS_PER_INCH,
-                               view->envelope->plan->settings.units, length));
-    TextStyle style = {.size = 12 * view->rp,
-                       .weight = FONT_NAME,
-                       .colour = view->theme->ink,
-                       .halo = view->theme->canvas,
-                       .anchor = TEXT_END};
-    paint_text(view->painter, view->area.x + view->area.width - 150 * view->rp, y - 6 * view->rp,
-               text, &style);
+             air_level_print(view->flow->nodes[group].neutral_m,
+                             view->envelope->plan->settings.units, length));
+    TextStyle style = text_style(view, 12);
+    PaintBox size = paint_text_size(view->painter, text, &style);
+    double off = size.height / 2 + 4 * view->rp, beside = size.width / 2 + 8 * view->rp,
+           right = axis_x(view) - beside,
+           left = section_x(view, view->s_low) - 70 * view->rp + beside;
+    const SectionSpot spots[] = {
+        {right, y - off}, {right, y + off}, {left, y - off}, {left, y + off}};
+    section_write(view, text, &style, spots, 4, HUGE_VAL);
 }
 
 /* A triangle between the axis and the pressure line, on one side of the neutral level. */
-static void fill_side(const SectionView *view, double axis, double per_pa, int group, double z0,
-                      double z1)
+static void fill_side(const SectionView *view, double per_pa, int group, double z0, double z1)
 {
     double p0 = pressure_at(view, group, z0), p1 = pressure_at(view, group, z1);
     bool out = p0 + p1 > 0;
+    double axis = axis_x(view), y0 = section_y(view, z0), y1 = section_y(view, z1),
+           farthest = axis + (fabs(p0) > fabs(p1) ? p0 : p1) * per_pa;
     Painter *painter = view->painter;
-    paint_move(painter, axis, section_y(view, z0));
-    paint_line(painter, axis + p0 * per_pa, section_y(view, z0));
-    paint_line(painter, axis + p1 * per_pa, section_y(view, z1));
-    paint_line(painter, axis, section_y(view, z1));
+    paint_move(painter, axis, y0);
+    paint_line(painter, axis + p0 * per_pa, y0);
+    paint_line(painter, axis + p1 * per_pa, y1);
+    paint_line(painter, axis, y1);
     paint_close(painter);
     Stroke rim = {.colour = out ? view->theme->warm : view->theme->cold,
                   .width = 1.6 * view->rp * view->theme->weight};
     if (out)
         paint_fill(painter, view->theme->warm, true);
     paint_stroke(painter, &rim, false);
+    PaintBox box = {fmin(axis, farthest), y1, fabs(farthest - axis), y0 - y1};
+    label_field_block_box(view->taken, box, LABEL_NEVER);
 }
 
-static void pressure_label(const SectionView *view, double x, double y, double pa)
+static void label_pressure(const SectionView *view, double y, double pa)
 {
     char number[NUMBER_SIZE], text[96];
     snprintf(text, sizeof text, "%s %s Pa",
@@ -375,12 +328,9 @@ static void pressure_label(const SectionView *view, double x, double y, double p
              : pa < 0 ? "pulls in"
                       : "",
              number_fixed(fabs(pa), 1, number));
-    TextStyle style = {.size = 11 * view->rp,
-                       .weight = FONT_NAME,
-                       .colour = view->theme->ink,
-                       .halo = view->theme->canvas,
-                       .anchor = TEXT_MIDDLE};
-    paint_text(view->painter, x, y, text, &style);
+    TextStyle style = text_style(view, 11);
+    SectionSpot spot = {axis_x(view), y};
+    section_write(view, text, &style, &spot, 1, HUGE_VAL);
 }
 
 static void draw_pressure(const SectionView *view, int group)
@@ -392,28 +342,41 @@ static void draw_pressure(const SectionView *view, int group)
     double most = fmax(fabs(p_low), fabs(p_high));
     if (isnan(most) || most <= 0)
         return;
-    double axis = view->area.x + view->area.width - 75 * view->rp, per_pa = 58 * view->rp / most;
+    double axis = axis_x(view), per_pa = 58 * view->rp / most;
     double neutral = low + (high - low) * p_low / (p_low - p_high);
     if (neutral > low && neutral < high) {
-        fill_side(view, axis, per_pa, group, low, neutral);
-        fill_side(view, axis, per_pa, group, neutral, high);
+        fill_side(view, per_pa, group, low, neutral);
+        fill_side(view, per_pa, group, neutral, high);
     } else {
-        fill_side(view, axis, per_pa, group, low, high);
+        fill_side(view, per_pa, group, low, high);
     }
     Stroke line = {.colour = view->theme->ink, .width = 1 * view->rp * view->theme->weight};
     paint_move(view->painter, axis, section_y(view, low));
     paint_line(view->painter, axis, section_y(view, high));
     paint_stroke(view->painter, &line, false);
-    pressure_label(view, axis, section_y(view, high) - 8 * view->rp, p_high);
-    pressure_label(view, axis, section_y(view, low) + 16 * view->rp, p_low);
+    label_pressure(view, section_y(view, high) - 12 * view->rp, p_high);
+    label_pressure(view, section_y(view, low) + 12 * view->rp, p_low);
 }
 
 void section_air_draw(const SectionView *view)
 {
-    int group = section_group(view);
+    int group = group_of(view);
     if (group < 0)
         return;
+    Passages passages = {0};
+    section_passages_find(view, &passages);
+    size_t count = (size_t)passages.count + 1;
+    Shown shown = {mem_alloc(count, sizeof *shown.arrow), mem_alloc(count, sizeof *shown.symbol)};
     draw_pressure(view, group);
     draw_neutral(view, group);
-    draw_passages(view);
+    if (shown.arrow && shown.symbol) {
+        draw_passages(view, &passages, &shown);
+        label_neutral(view, group);
+        label_passages(view, &passages, &shown);
+    } else {
+        painter_fail(view->painter, STATUS_MEMORY);
+    }
+    mem_free(shown.arrow);
+    mem_free(shown.symbol);
+    mem_free(passages.items);
 }

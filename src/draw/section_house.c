@@ -38,37 +38,44 @@ static PaintBox box_of(const SectionView *view, double s0, double s1, double z0,
 
 /* ---- ground ---- */
 
-static void draw_ground(const SectionView *view)
+/* Adds the boxes of the ground to the path: one path, so that no seams show between them. */
+static void path_of_ground(const SectionView *view)
 {
-    Painter *painter = view->painter;
-    Stroke grain = {.colour = view->theme->texture, .width = 1 * view->rp * view->theme->weight};
+    const double beside = 600.0 * GEOM_TICKS_PER_MM;
     for (int i = 0; i < view->cut->strip_count; i++) {
         const SectionStrip *strip = &view->cut->strips[i];
         const Column *column = section_column(view, i);
         for (int p = 0; p < column->count; p++) {
             const ColumnPart *part = &column->parts[p];
             double z0 = section_low(view, part), z1 = section_high(view, part);
-            if (part->is != COLUMN_GROUND || z1 <= z0)
-                continue;
-            PaintBox box = box_of(view, strip->s0, strip->s1, z0, z1);
-            paint_box(painter, box);
-            paint_fill(painter, view->theme->tone2, false);
-            paint_save(painter);
-            paint_clip_box(painter, box);
-            double step = 26 * view->rp;
-            for (double y = floor(box.y / step) * step, row = 0; y < box.y + box.height;
-                 y += step, row++) {
-                double shift = fmod(row, 2) * step / 2;
-                for (double x = floor(box.x / step) * step + shift - step; x < box.x + box.width;
-                     x += step) {
-                    paint_move(painter, x, y);
-                    paint_line(painter, x + 9 * view->rp, y - 6 * view->rp);
-                }
-            }
-            paint_stroke(painter, &grain, false);
-            paint_restore(painter);
+            double s0 = fmax(strip->s0, view->s_low - beside),
+                   s1 = fmin(strip->s1, view->s_high + beside);
+            if (part->is == COLUMN_GROUND && z1 > z0 && s1 > s0)
+                paint_box(view->painter, box_of(view, s0, s1, z0, z1));
         }
     }
+}
+
+static void draw_ground(const SectionView *view)
+{
+    Painter *painter = view->painter;
+    Stroke grain = {.colour = view->theme->texture, .width = 1 * view->rp * view->theme->weight};
+    double step = 26 * view->rp, x1 = view->area.x + view->area.width,
+           y1 = view->area.y + view->area.height;
+    path_of_ground(view);
+    paint_fill(painter, view->theme->tone2, true);
+    paint_save(painter);
+    paint_clip(painter);
+    double row = 0;
+    for (double y = floor(view->area.y / step) * step; y < y1; y += step, row++) {
+        double shift = fmod(row, 2) * step / 2;
+        for (double x = floor(view->area.x / step) * step + shift - step; x < x1; x += step) {
+            paint_move(painter, x, y);
+            paint_line(painter, x + 9 * view->rp, y - 6 * view->rp);
+        }
+    }
+    paint_stroke(painter, &grain, false);
+    paint_restore(painter);
 }
 
 /* ---- spaces ---- */
@@ -240,20 +247,35 @@ static void draw_boundary(const SectionView *view, double x0, double y0, double 
     paint_stroke(painter, &tick, false);
 }
 
+/* Between inside and other, which is not: the boundary, or against the ground, which is none, a plain
+ * wall or slab. */
+static void draw_side(const SectionView *view, const ColumnPart *other, double x0, double y0,
+                      double x1, double y1, double nx, double ny)
+{
+    Stroke slab = {.colour = view->theme->wall, .width = 3 * view->rp * view->theme->weight};
+    if (other->is != COLUMN_GROUND) {
+        draw_boundary(view, x0, y0, x1, y1, nx, ny);
+        return;
+    }
+    paint_move(view->painter, x0, y0);
+    paint_line(view->painter, x1, y1);
+    paint_stroke(view->painter, &slab, false);
+}
+
 static void draw_planes(const SectionView *view, int strip)
 {
     const SectionStrip *s = &view->cut->strips[strip];
     const Column *column = section_column(view, strip);
+    double x0 = section_x(view, s->s0), x1 = section_x(view, s->s1);
     for (int p = 0; p < column->count; p++) {
         const ColumnPart *part = &column->parts[p];
+        double y0 = section_y(view, part->z0), y1 = section_y(view, part->z1);
         if (!inside_part(part))
             continue;
-        double x0 = section_x(view, s->s0), x1 = section_x(view, s->s1);
-        if (p + 1 < column->count && !inside_part(&column->parts[p + 1]))
-            draw_boundary(view, x0, section_y(view, part->z1), x1, section_y(view, part->z1), 0,
-                          -1);
-        if (p > 0 && !inside_part(&column->parts[p - 1]))
-            draw_boundary(view, x0, section_y(view, part->z0), x1, section_y(view, part->z0), 0, 1);
+        if (p + 1 < column->count && !inside_part(part + 1))
+            draw_side(view, part + 1, x0, y1, x1, y1, 0, -1);
+        if (p > 0 && !inside_part(part - 1))
+            draw_side(view, part - 1, x0, y0, x1, y0, 0, 1);
     }
 }
 
@@ -288,7 +310,7 @@ static void draw_wall(const SectionView *view, int strip, const ColumnPart *left
            y1 = section_y(view, z1);
     bool in_left = inside_part(left), in_right = inside_part(right);
     if (in_left != in_right) {
-        draw_boundary(view, x, y0, x, y1, in_left ? 1 : -1, 0);
+        draw_side(view, in_left ? right : left, x, y0, x, y1, in_left ? 1 : -1, 0);
     } else if (in_left && left->is == COLUMN_SPACE && right->is == COLUMN_SPACE &&
                left->space != right->space &&
                is_partition(view, strip, left->space, right->space)) {
@@ -310,14 +332,30 @@ static void draw_walls_between(const SectionView *view, int strip)
 
 /* ---- names ---- */
 
+/* True when a box w by h round x, y lies in the reach as it is drawn. */
+static bool in_reach(const SectionView *view, const Reach *reach, bool gable, SectionSpot at,
+                     PaintBox size)
+{
+    double x0 = section_x(view, view->cut->strips[reach->first].s0),
+           x1 = section_x(view, view->cut->strips[reach->last].s1),
+           top = section_y(view, reach->high), foot = section_y(view, reach->low);
+    double margin = 7 * view->rp, up = at.y - size.height / 2, down = at.y + size.height / 2;
+    double slope = gable ? (x1 - x0) / 2 * (foot - up) / (foot - top) : 0; /* taken by the roof */
+    return at.x - size.width / 2 > x0 + slope + margin &&
+           at.x + size.width / 2 < x1 - slope - margin && up > top && down < foot;
+}
+
+/* The middle first, then outward to both sides by turns. */
+static double share_of(int index, int count)
+{
+    return 0.5 + (index % 2 ? 1 : -1) * ((index + 1) / 2) / (double)(count + 1);
+}
+
 static void draw_name(const SectionView *view, const Reach *reach)
 {
+    enum { ACROSS = 21, UP = 9 };
     const PlanSpace *space = &view->envelope->plan->spaces[reach->space];
-    double middle = (view->cut->strips[reach->first].s0 + view->cut->strips[reach->last].s1) / 2;
-    double width =
-        (view->cut->strips[reach->last].s1 - view->cut->strips[reach->first].s0) * view->scale;
     bool gable = is_attic(space->kind) && reach->level;
-    double height = reach->low + (reach->high - reach->low) * (gable ? 0.3 : 0.5);
     TextStyle style = {.size = 13 * view->rp,
                        .weight = FONT_NAME,
                        .colour = view->theme->ink,
@@ -325,11 +363,17 @@ static void draw_name(const SectionView *view, const Reach *reach)
                            space_kind_inside(space->kind) ? view->theme->inside : view->theme->tone,
                        .anchor = TEXT_MIDDLE};
     PaintBox size = paint_text_size(view->painter, space->name, &style);
-    bool fits = size.width < width - 14 * view->rp &&
-                size.height < (reach->high - reach->low) * view->scale * (gable ? 0.4 : 0.8);
-    if (fits)
-        paint_text(view->painter, section_x(view, middle), section_y(view, height) + 4 * view->rp,
-                   space->name, &style);
+    double s0 = view->cut->strips[reach->first].s0, s1 = view->cut->strips[reach->last].s1;
+    SectionSpot spots[ACROSS * UP];
+    int count = 0;
+    for (int i = 0; i < ACROSS * UP; i++) {
+        double up = share_of(i % UP, UP) * (gable ? 0.8 : 1);
+        SectionSpot spot = {section_x(view, s0 + (s1 - s0) * share_of(i / UP, ACROSS)),
+                            section_y(view, reach->low + (reach->high - reach->low) * up)};
+        if (in_reach(view, reach, gable, spot, size))
+            spots[count++] = spot;
+    }
+    section_write(view, space->name, &style, spots, count, HUGE_VAL);
 }
 
 void section_house_draw(const SectionView *view)
@@ -343,6 +387,10 @@ void section_house_draw(const SectionView *view)
             draw_walls_between(view, i);
         draw_planes(view, i);
     }
+}
+
+void section_names_draw(const SectionView *view)
+{
     each_reach(view, false, draw_name);
     each_reach(view, true, draw_name);
 }

@@ -2,6 +2,7 @@
 #ifndef LIDMARK_DRAW_SECTION_PARTS_H
 #define LIDMARK_DRAW_SECTION_PARTS_H
 
+#include "draw/label_field.h"
 #include "draw/section.h"
 
 /* The section on the page: s and z in ticks go to device units at one scale. */
@@ -14,7 +15,9 @@ typedef struct SectionView {
     const Theme *theme;
     double rp, scale, left, foot; /* foot: page y of z 0 */
     double z_low, z_high;         /* heights shown */
-    PaintBox area, house;         /* house: where the cut is drawn */
+    double s_low, s_high;         /* between them spaces stand */
+    PaintBox area;
+    LabelField *taken; /* what texts keep clear of */
 } SectionView;
 
 double section_x(const SectionView *view, double s);
@@ -24,9 +27,37 @@ const Column *section_column(const SectionView *view, int strip);
 double section_low(const SectionView *view, const ColumnPart *part);
 double section_high(const SectionView *view, const ColumnPart *part);
 
+/* A middle that a text may have. */
+typedef struct SectionSpot {
+    double x, y;
+} SectionSpot;
+
+/* Writes a text (anchored in its middle) at the spot where it covers least, earlier spots rather than
+ * later ones, and takes its place; nowhere when each costs most or more. */
+void section_write(const SectionView *view, const char *text, const TextStyle *style,
+                   const SectionSpot *spots, int count, double most);
+
+/* Something air passes, at a place of the section. */
+typedef struct Passage {
+    double s, z, q; /* q: m3/s, positive out of the house */
+    bool up;        /* through a lid or a floor; else sideways */
+    int sign;       /* out of the house is: +1 up or to the right, -1 down or to the left */
+    int hole;       /* penetration, -1: joints */
+    bool face_on;   /* in a plane that the line does not cut here: before or behind it */
+} Passage;
+
+typedef struct Passages {
+    Passage *items; /* by flow, the largest first */
+    int count, capacity;
+    double most;
+} Passages;
+
+/* Free items with mem_free. */
+void section_passages_find(const SectionView *view, Passages *passages);
+
 void section_house_draw(const SectionView *view);
+/* Before the names, which keep clear of it. */
 void section_air_draw(const SectionView *view);
-/* The group the line passes first, -1: none. */
-int section_group(const SectionView *view);
+void section_names_draw(const SectionView *view);
 
 #endif

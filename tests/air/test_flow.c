@@ -548,6 +548,18 @@ static void test_random_houses(void **state)
     assert_true(solved > 120);
 }
 
+/* To the whole inch and centimetre. */
+static void test_levels_in_words(void **state)
+{
+    (void)state;
+    char text[GEOM_LENGTH_SIZE];
+    assert_string_equal(air_level_print(2.8901, GEOM_FT_IN, text), "9' 6\"");
+    assert_string_equal(air_level_print(2.8901, GEOM_METRIC, text), "2.89 m");
+    assert_string_equal(air_level_print(0.004, GEOM_FT_IN, text), "0\"");
+    assert_string_equal(air_level_print(-0.31, GEOM_METRIC, text), "-0.31 m");
+    assert_string_equal(air_level_print(-0.31, GEOM_FT_IN, text), "-1'");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -568,6 +580,7 @@ int main(void)
         cmocka_unit_test(test_temperatures),
         cmocka_unit_test(test_bad_weather),
         cmocka_unit_test(test_random_houses),
+        cmocka_unit_test(test_levels_in_words),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);
 }

@@ -82,6 +82,15 @@ static void test_cabin(void **state)
     assert_int_equal(vent->open.mark, MARK_MEMORY);
     near(vent->height_m, 3.45, 1e-12);
     assert_true(vent->from == 2 && vent->to == 0 && vent->level < 0);
+    double length[3] = {0};
+    for (int i = 0; i < made.air->envelope->joint_count; i++) {
+        int leak = made.air->leak_of_joint[i];
+        assert_true(leak >= 0 && leak < made.air->leak_count);
+        assert_int_equal(made.air->leaks[leak].index, made.air->envelope->joints[i].joint);
+        length[leak] += geom_to_mm(made.air->envelope->joints[i].length);
+    }
+    near(length[top - made.air->leaks], 26000, 1e-9);
+    near(length[bottom - made.air->leaks], 26000, 1e-9);
     air_house_free(&made);
 }
 
@@ -250,6 +259,10 @@ static void test_sheathing(void **state)
     house_box(&house, "AT", "vented_attic", 0, 0, 8000, 5000, NULL);
     AirHouse made = air_house_make(&house);
     assert_int_equal(made.air->leak_count, 2); /* top plate at the lid, vent */
+    for (int i = 0; i < made.air->envelope->joint_count; i++) {
+        bool left = made.air->envelope->joints[i].left_to_sheathing;
+        assert_int_equal(made.air->leak_of_joint[i], left ? -1 : 0);
+    }
     air_house_free(&made);
 }
 

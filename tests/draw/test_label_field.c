@@ -137,6 +137,30 @@ static void the_lower_rank_stays(void **state)
     }
 }
 
+/* A box in the way takes its own place and no more, lying or standing. */
+static void a_box_blocks_itself(void **state)
+{
+    (void)state;
+    const PaintBox boxes[] = {{100, 100, 80, 10}, {100, 100, 10, 80}, {100, 100, 10, 10}};
+    for (size_t i = 0; i < sizeof boxes / sizeof *boxes; i++) {
+        LabelField field;
+        PaintBox box = boxes[i];
+        label_field_start(&field, area, 1.0, false);
+        label_field_block_box(&field, box, LABEL_NEVER);
+        const PaintBox in[] = {{box.x + 1, box.y + 1, 2, 2},
+                               {box.x + box.width - 3, box.y + box.height - 3, 2, 2}};
+        const PaintBox out[] = {{box.x - 3, box.y, 2, 2},
+                                {box.x + box.width + 1, box.y, 2, 2},
+                                {box.x, box.y - 3, 2, 2},
+                                {box.x, box.y + box.height + 1, 2, 2}};
+        for (int j = 0; j < 2; j++)
+            assert_true(label_field_cost(&field, in[j], -1) >= LABEL_NEVER);
+        for (int j = 0; j < 4; j++)
+            assert_true(label_field_cost(&field, out[j], -1) == 0.0);
+        label_field_clear(&field);
+    }
+}
+
 static void a_crowded_symbol_is_led_to(void **state)
 {
     (void)state;
@@ -230,6 +254,7 @@ int main(void)
         cmocka_unit_test(equal_input_gives_equal_places),
         cmocka_unit_test(a_lone_tag_stands_where_it_should),
         cmocka_unit_test(the_lower_rank_stays),
+        cmocka_unit_test(a_box_blocks_itself),
         cmocka_unit_test(a_crowded_symbol_is_led_to),
         cmocka_unit_test(a_run_is_pointed_at_where_there_is_room),
         cmocka_unit_test(lines_are_clipped_to_boxes),

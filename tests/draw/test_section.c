@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "draw/section.h"
+#include "draw/section_parts.h"
 #include "support/drawing.h"
 #include "support/fail_every.h"
 
@@ -173,6 +173,113 @@ static void without_stack_there_is_no_level(void **state)
     aired_close(&house);
 }
 
+/* The passage of the hole with this tag's index in the cut along y, or NULL. */
+static const Passage *hole_in_cut(const Aired *house, int32_t y_mm, int hole, Passages *passages)
+{
+    SectionCut cut;
+    GeomPoint from = {-1000 * MM, y_mm * MM}, to = {9000 * MM, y_mm * MM};
+    assert_int_equal(section_cut_make(house->drawn.envelope, from, to, &cut, NULL), STATUS_OK);
+    SectionView view = {
+        .air = house->air, .envelope = house->drawn.envelope, .flow = house->flow, .cut = &cut};
+    section_passages_find(&view, passages);
+    section_cut_free(&cut);
+    for (int i = 0; i < passages->count; i++) {
+        if (passages->items[i].hole == hole)
+            return &passages->items[i];
+    }
+    return NULL;
+}
+
+/* The box in the wall that the line crosses stands in that wall and opens to the left; one in the wall
+ * along the line is seen face on, at its own place; a light is under the lid. None is shown from more
+ * than 1.2 m away. */
+static void holes_stand_in_what_is_cut(void **state)
+{
+    (void)state;
+    enum { LIGHT, BOX, BESIDE };
+    House source = house_of_storeys(2);
+    house_room(&source, "L1", "conditioned", NULL);
+    house_room(&source, "L2", "conditioned", NULL);
+    house_room(&source, "AT", "vented_attic", NULL);
+    house_hole(&source, "L2", "recessed_light", "ceiling", 4000, 1000, NULL);
+    house_hole(&source, "L1", "wall_box", "wall", 50, 1200, "'above_floor_mm': 300");
+    house_hole(&source, "L1", "wall_box", "wall", 3000, 50, "'above_floor_mm': 300");
+    Aired house = {.drawn = drawn_house_of(&source)};
+    AirWeather weather = {21, -10, 0};
+    assert_int_equal(air_make(house.drawn.envelope, &house.air, NULL), STATUS_OK);
+    assert_int_equal(air_flow_make(house.air, AIR_SEALS_FOUND, &weather, &house.flow, NULL),
+                     STATUS_OK);
+    Passages passages = {0};
+    const Passage *light = hole_in_cut(&house, 1000, LIGHT, &passages);
+    assert_non_null(light);
+    assert_true(light->up && !light->face_on && light->sign == 1 && light->q > 0);
+    const Passage *box = hole_in_cut(&house, 1000, BOX, &passages);
+    assert_non_null(box);
+    assert_true(!box->up && !box->face_on && box->sign == -1 && box->q < 0);
+    assert_true(box->s == 1000.0 * MM); /* the wall, not 50 mm beside it */
+    const Passage *beside = hole_in_cut(&house, 1000, BESIDE, &passages);
+    assert_non_null(beside);
+    assert_true(!beside->up && beside->face_on && beside->q < 0);
+    assert_true(beside->s == 4000.0 * MM);
+    passages.count = 0;
+    assert_null(hole_in_cut(&house, 3000, LIGHT, &passages));
+    passages.count = 0;
+    assert_null(hole_in_cut(&house, 3000, BESIDE, &passages));
+    mem_free(passages.items);
+    aired_close(&house);
+}
+
+/* The largest first, so that of arrows in one place the largest is drawn. */
+static void passages_come_by_flow(void **state)
+{
+    (void)state;
+    Aired house = aired(-10);
+    Passages passages = {0};
+    assert_non_null(hole_in_cut(&house, 2100, 0, &passages));
+    assert_true(passages.count > 2 && fabs(passages.items[0].q) == passages.most);
+    for (int i = 1; i < passages.count; i++)
+        assert_true(fabs(passages.items[i].q) <= fabs(passages.items[i - 1].q));
+    mem_free(passages.items);
+    aired_close(&house);
+}
+
+static int count_of(const char *text, const char *what)
+{
+    int count = 0;
+    for (const char *at = strstr(text, what); at; at = strstr(at + 1, what))
+        count++;
+    return count;
+}
+
+/* Of two places for a text the free one is taken, then the other; with neither free it is left out
+ * unless it must be written. */
+static void texts_keep_clear(void **state)
+{
+    (void)state;
+    const PaintBox area = {0, 0, 200, 100};
+    LabelField taken;
+    label_field_start(&taken, area, 1, false);
+    Painter *painter = painter_on_text(200, 100);
+    assert_non_null(painter);
+    SectionView view = {
+        .painter = painter, .theme = &theme_day, .rp = 1, .area = area, .taken = &taken};
+    TextStyle style = {.size = 10, .weight = FONT_NAME, .anchor = TEXT_MIDDLE};
+    const SectionSpot spots[] = {{50, 50}, {150, 50}};
+    label_field_block_box(&taken, (PaintBox){48, 10, 4, 80}, LABEL_NEVER); /* over the first */
+    section_write(&view, "one", &style, spots, 2, LABEL_NEVER);
+    section_write(&view, "two", &style, spots, 2, LABEL_NEVER);
+    section_write(&view, "three", &style, spots, 2, HUGE_VAL);
+    char *bytes = NULL;
+    size_t length;
+    assert_int_equal(painter_finish(painter, &bytes, &length, NULL), STATUS_OK);
+    assert_int_equal(count_of(bytes, "one"), 1);
+    assert_int_equal(count_of(bytes, "two"), 0);
+    assert_int_equal(count_of(bytes, "three"), 1);
+    assert_non_null(strstr(bytes, "150"));
+    mem_free(bytes);
+    label_field_clear(&taken);
+}
+
 typedef struct CutWork {
     const Envelope *envelope;
 } CutWork;
@@ -205,6 +312,9 @@ int main(void)
         cmocka_unit_test(the_usual_line_follows_the_air),
         cmocka_unit_test(seasons_turn_the_arrows_over),
         cmocka_unit_test(without_stack_there_is_no_level),
+        cmocka_unit_test(holes_stand_in_what_is_cut),
+        cmocka_unit_test(passages_come_by_flow),
+        cmocka_unit_test(texts_keep_clear),
         cmocka_unit_test(cutting_survives_failing_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
