@@ -29,20 +29,6 @@ void say_number(const Answer *answer, double value, int decimals)
     text_add(answer->text, number_fixed(value, decimals, number));
 }
 
-static void add_temperature(const Answer *answer, double celsius)
-{
-    bool metric = say_metric(answer);
-    say_number(answer, metric ? celsius : celsius * 1.8 + 32, 0);
-    text_add(answer->text, metric ? " °C" : " °F");
-}
-
-static void add_altitude(const Answer *answer, double m)
-{
-    bool metric = say_metric(answer);
-    say_number(answer, metric ? m : m / 0.3048, 0);
-    text_add(answer->text, metric ? " m" : " ft");
-}
-
 /* "best (low to high)" of three values. */
 static void add_range(const Answer *answer, const double *values, double times, int decimals,
                       int width)
@@ -68,10 +54,12 @@ static const char *leak_name(const Answer *answer, const AirLeak *leak)
     return leak->what == AIR_VENT ? "Vent" : leak->what == AIR_LINK ? "Air link" : "Shaft top";
 }
 
-/* A zone by the name its first space has on the plan. */
+/* A zone by the name its first space has on the plan; the only group is the house. */
 const char *say_node_name(const Answer *answer, int node)
 {
     const AirNode *n = &answer->air->nodes[node];
+    if (n->kind == AIR_GROUP && answer->air->group_count == 1)
+        return "House";
     const PlanSpace *first = n->kind == AIR_ZONE ? &answer->plan->spaces[n->spaces[0]] : NULL;
     bool shared = first && first->shares_air[0];
     return first && !shared && first->name[0] ? first->name : n->name;
@@ -86,9 +74,15 @@ static const char *leak_tag(const Answer *answer, const AirLeak *leak)
 
 void say_leak_name(const Answer *answer, const AirLeak *leak)
 {
+    const char *tag = leak_tag(answer, leak);
+    char name[128];
+    snprintf(name, sizeof name, "%s%s%s", leak_name(answer, leak),
+             leak->what == AIR_JOINT && !tag[0] ? ", " : "",
+             leak->what == AIR_JOINT && !tag[0] ? answer->plan->levels[leak->level].name : "");
+    name[utf8_cut(name, sizeof name - 1)] = '\0';
     text_add(answer->text, "  ");
-    text_add_column(answer->text, leak_tag(answer, leak), 6);
-    text_add_column(answer->text, leak_name(answer, leak), 34);
+    text_add_column(answer->text, tag, 6);
+    text_add_column(answer->text, name, 38);
     text_add_column(answer->text, say_node_name(answer, leak->to), 18);
 }
 
@@ -104,8 +98,12 @@ static const char *trade_shown(const Answer *answer, int trade)
 
 /* ---- leakage ---- */
 
-static const char *const ways[AIR_SEALS_COUNT] = {"nothing sealed", "all sealed as specified",
-                                                  "as found, by state"};
+const char *say_way(AirSeals seals)
+{
+    static const char *const ways[AIR_SEALS_COUNT] = {"nothing sealed", "all sealed as specified",
+                                                      "as found, by state"};
+    return ways[seals];
+}
 
 /* Kinds that most houses have, and of which none is marked on the boundary. */
 static void add_not_marked(const Answer *answer)
@@ -169,10 +167,14 @@ static void add_leakage(const Answer *answer)
     double volume = answer->air->volume_m3;
     text_add_line(text, answer->plan->settings.name);
     text_add(text, "\n\nMapped leakage at 50 Pa: best (low to high)\n");
+    if (answer->air->group_count == 0) {
+        text_add(text, "  none: no room is inside the boundary yet\n");
+        return;
+    }
     for (int i = 0; i < AIR_SEALS_COUNT; i++) {
         const double *mapped = answer->budget.mapped_m3_s[i];
         text_add(text, "  ");
-        text_add_column(text, ways[i], 25);
+        text_add_column(text, say_way((AirSeals)i), 25);
         add_range(answer, mapped, metric ? 1000 : 1 / AIR_CFM, 0, 6);
         text_add(text, metric ? " L/s" : " cfm");
         if (volume > 0) {
@@ -183,8 +185,7 @@ static void add_leakage(const Answer *answer)
     }
     add_which_volume(answer);
     text_add(text, "  What is mapped is not a test result: what is not mapped leaks too.\n");
-    if (answer->air->group_count > 0)
-        add_not_marked(answer);
+    add_not_marked(answer);
     if (answer->air->envelope->totals.left_to_sheathing_mm > 0)
         text_add(text, "  The sheathing is an air barrier of its own and is not mapped.\n");
     text_add(text,
@@ -210,6 +211,10 @@ static void add_limit(const Answer *answer)
     if (!isnan(budget->allowed_m3_s)) {
         text_add(text, ": ");
         say_flow(answer, budget->allowed_m3_s, 1);
+    } else {
+        text_add(text, budget->kind == TARGET_ACH50 && answer->air->group_count > 0
+                           ? "; of what volume is not known"
+                           : "; there is no enclosure yet");
     }
     text_add(text, "\n");
 }
@@ -247,7 +252,7 @@ static void add_left(const Answer *answer)
                                         [AIR_LOW] = budget->allowed_m3_s - mapped[AIR_HIGH],
                                         [AIR_HIGH] = budget->allowed_m3_s - mapped[AIR_LOW]};
         text_add(answer->text, "  left for what is not mapped, ");
-        text_add_column(answer->text, ways[i], 25);
+        text_add_column(answer->text, say_way((AirSeals)i), 25);
         add_range(answer, left, metric ? 1000 : 1 / AIR_CFM, 0, 6);
         text_add(answer->text, metric ? " L/s\n" : " cfm\n");
     }
@@ -283,55 +288,6 @@ static void add_budget(const Answer *answer)
     add_measures(answer);
 }
 
-/* ---- stack ---- */
-
-static void add_group(const Answer *answer, const AirNodeState *state)
-{
-    TextBuffer *text = answer->text;
-    if (isnan(state->neutral_m)) {
-        text_add(text, "no stack: inside and outside are equally warm\n");
-        return;
-    }
-    text_add(text, "neutral level ");
-    char level[GEOM_LENGTH_SIZE];
-    text_add(text, air_level_print(fabs(state->neutral_m), answer->plan->settings.units, level));
-    text_addf(text, " %s the main floor; ", state->neutral_m < 0 ? "below" : "above");
-    say_flow(answer, state->high_m3_s, 1);
-    text_add(text, " through holes above it, ");
-    say_flow(answer, state->low_m3_s, 1);
-    text_add(text, " below\n");
-}
-
-static void add_stack(const Answer *answer)
-{
-    TextBuffer *text = answer->text;
-    text_add(text, "\nStack effect, ");
-    add_temperature(answer, answer->weather.indoor_c);
-    text_add(text, " inside, ");
-    add_temperature(answer, answer->weather.outdoor_c);
-    text_add(text, " outside, no wind, ");
-    if (answer->weather.altitude_m != 0) {
-        text_add(text, "altitude ");
-        add_altitude(answer, answer->weather.altitude_m);
-        text_add(text, ", ");
-    }
-    text_addf(text, "seals: %s\n", ways[answer->seals]);
-    for (int i = 1; i < answer->air->node_count; i++) {
-        const AirNodeState *state = &answer->flow->nodes[i];
-        text_add(text, "  ");
-        text_add_column(text, say_node_name(answer, i), 20);
-        if (isnan(state->pressure_pa)) {
-            text_add(text, "has no path to outdoors\n");
-        } else if (answer->air->nodes[i].kind == AIR_ZONE) {
-            text_add(text, "at 50 Pa the house is ");
-            say_number(answer, AIR_TEST_PA - answer->fifty[AIR_BEST]->nodes[i].pressure_pa, 1);
-            text_add(text, " Pa over it\n");
-        } else {
-            add_group(answer, state);
-        }
-    }
-}
-
 /* ---- ranking ---- */
 
 /* Leaks by their flow, then in their own order. */
@@ -358,9 +314,14 @@ static void add_leak_row(const Answer *answer, int i)
     say_flow(answer, fabs(state->q_m3_s), 8);
     text_add(answer->text, state->q_m3_s > 0 ? " out" : state->q_m3_s < 0 ? " in " : "    ");
     char number[NUMBER_SIZE];
-    text_addf(answer->text, "%6s Pa  %s%s\n", number_fixed(fabs(state->dp_pa), 1, number),
-              evidence_mark_text(law->mark),
-              law->range_assumed && law->mark != MARK_ASSUMED ? ", range assumed" : "");
+    text_addf(answer->text, "%6s Pa  ", number_fixed(fabs(state->dp_pa), 1, number));
+    if (leak->basis == BASIS_GIVEN)
+        text_add(answer->text, "as tested by itself\n");
+    else if (leak->basis == BASIS_MEASURED)
+        text_add(answer->text, "from its measured size\n");
+    else
+        text_addf(answer->text, "%s%s\n", evidence_mark_text(law->mark),
+                  law->range_assumed && law->mark != MARK_ASSUMED ? ", range assumed" : "");
 }
 
 static void add_ranked(const Answer *answer, Ranked *ranked, int count, const char *head,
@@ -370,7 +331,7 @@ static void add_ranked(const Answer *answer, Ranked *ranked, int count, const ch
         ranked[i].q = fabs(flow->leaks[ranked[i].leak].q_m3_s);
     qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
     text_addf(answer->text, "\n");
-    text_add_column(answer->text, head, 60);
+    text_add_column(answer->text, head, 64);
     text_addf(answer->text, "%12s%12s\n", "at 50 Pa", "now");
     for (int i = 0; i < count && i < RANKED_ROWS; i++)
         add_leak_row(answer, ranked[i].leak);
@@ -506,7 +467,7 @@ Status air_text(const Air *air, const AirAsk *ask, TextBuffer *text, Fault *faul
     if (status == STATUS_OK) {
         add_leakage(&answer);
         add_budget(&answer);
-        add_stack(&answer);
+        say_stack(&answer);
         status = add_ranking(&answer);
         add_order(&answer);
     }

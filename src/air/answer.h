@@ -47,7 +47,11 @@ void say_leak_name(const Answer *answer, const AirLeak *leak);
 /* A text that was typed, or what stands for one that was not. */
 void say_typed(const Answer *answer, const char *before, const char *text, const char *none);
 const char *say_node_name(const Answer *answer, int node);
+/* A way to count seals, in words. */
+const char *say_way(AirSeals seals);
 bool say_metric(const Answer *answer);
+/* text_stack.c */
+void say_stack(const Answer *answer);
 Status say_tests(const Answer *answer);
 void say_hunt(const Answer *answer);
 

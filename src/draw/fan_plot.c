@@ -221,7 +221,7 @@ static Stroke line_stroke(const Plot *plot, PlotLine line)
 {
     const Theme *theme = plot->look->theme;
     Stroke stroke = stroke_of(plot, line == LINE_WEIGHTED ? theme->act : theme->ink,
-                              line == LINE_FIT ? 2.4 : 1.5);
+                              line == LINE_FIT ? 3 : 1.5);
     if (line == LINE_LOW || line == LINE_HIGH)
         dash(plot, &stroke, 6, 4);
     if (line == LINE_STATED)
@@ -231,7 +231,7 @@ static Stroke line_stroke(const Plot *plot, PlotLine line)
 
 static void draw_lines(const Plot *plot)
 {
-    static const PlotLine fitted[] = {LINE_WEIGHTED, LINE_LOW, LINE_HIGH, LINE_FIT};
+    static const PlotLine fitted[] = {LINE_LOW, LINE_HIGH, LINE_FIT, LINE_WEIGHTED};
     for (int i = 0; i < 4 && plot->test->regression; i++) {
         Stroke stroke = line_stroke(plot, fitted[i]);
         draw_line(plot, fitted[i], &stroke);
@@ -244,10 +244,13 @@ static void draw_lines(const Plot *plot)
 
 static void flow_at_test_pressure(const Plot *plot, char *text, size_t size)
 {
-    char amount[32];
+    char amount[32], number[NUMBER_SIZE];
     amount_text(q50_of(plot), amount, sizeof amount);
-    snprintf(text, size, "%s %s at 50 Pa", amount,
-             plot->look->units == GEOM_METRIC ? "m³/h" : "cfm");
+    if (plot->look->units == GEOM_METRIC)
+        snprintf(text, size, "%s m³/h (%s L/s) at 50 Pa", amount,
+                 number_fixed(q50_of(plot) / 3.6, 0, number));
+    else
+        snprintf(text, size, "%s cfm at 50 Pa", amount);
 }
 
 static void draw_test_pressure(const Plot *plot)
@@ -307,14 +310,35 @@ enum { LABEL_SIZE = 40 };
 
 enum { KEY_ROWS = 5 };
 
-static int key_rows(const Plot *plot, char label[LABEL_SIZE], KeyRow rows[KEY_ROWS])
+static void cut_label(char label[LABEL_SIZE], const char *text)
+{
+    snprintf(label, LABEL_SIZE, "%s", text);
+    label[utf8_cut(label, LABEL_SIZE - 1)] = '\0';
+}
+
+/* The only other label that readings have, or what stands for several. */
+static const char *other_label(const Plot *plot)
+{
+    const PlanFanTest *test = plot->test->test;
+    for (int i = 0; i < test->reading_count && air_test_label_count(test) == 2; i++) {
+        if (!of_the_label(plot, i) && test->readings[i].label[0])
+            return test->readings[i].label;
+    }
+    return "other states of the house";
+}
+
+typedef struct KeyLabels {
+    char own[LABEL_SIZE], other[LABEL_SIZE];
+} KeyLabels;
+
+static int key_rows(const Plot *plot, KeyLabels *labels, KeyRow rows[KEY_ROWS])
 {
     int count = 0;
-    snprintf(label, LABEL_SIZE, "%s", plot->test->label[0] ? plot->test->label : "readings");
-    label[utf8_cut(label, LABEL_SIZE - 1)] = '\0';
-    rows[count++] = (KeyRow){label, -1, true};
+    cut_label(labels->own, plot->test->label[0] ? plot->test->label : "readings");
+    cut_label(labels->other, other_label(plot));
+    rows[count++] = (KeyRow){labels->own, -1, true};
     if (air_test_label_count(plot->test->test) > 1)
-        rows[count++] = (KeyRow){"other states of the house", -1, false};
+        rows[count++] = (KeyRow){labels->other, -1, false};
     if (!plot->test->regression) {
         rows[count++] = (KeyRow){"by the stated exponent", LINE_STATED, false};
         return count;
@@ -342,9 +366,9 @@ static void draw_key_row(const Plot *plot, const KeyRow *row, double x, double y
 
 static void draw_key(const Plot *plot)
 {
-    char label[LABEL_SIZE];
+    KeyLabels labels;
     KeyRow rows[KEY_ROWS];
-    int count = key_rows(plot, label, rows);
+    int count = key_rows(plot, &labels, rows);
     double rp = plot->look->rp, width = 0;
     TextStyle style = style_of(plot, 14, FONT_TEXT, TEXT_START);
     Stroke line = stroke_of(plot, plot->look->theme->rule, 1);

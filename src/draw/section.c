@@ -26,8 +26,8 @@ static void find_heights(SectionView *view, int32_t grade)
     view->z_high = high + 500.0 * GEOM_TICKS_PER_MM;
 }
 
-/* Where the line passes spaces. */
-static void find_span(SectionView *view)
+/* Where the line passes spaces; false: nowhere. */
+static bool find_span(SectionView *view)
 {
     view->s_low = view->cut->length;
     view->s_high = 0;
@@ -40,10 +40,7 @@ static void find_span(SectionView *view)
             view->s_high = fmax(view->s_high, view->cut->strips[i].s1);
         }
     }
-    if (view->s_low >= view->s_high) {
-        view->s_low = 0;
-        view->s_high = view->cut->length;
-    }
+    return view->s_low < view->s_high;
 }
 
 /* Beside the house: arrows with their flows, heights at the left, the pressure line at the right. */
@@ -99,22 +96,25 @@ static void draw_heights(const SectionView *view)
     }
 }
 
+static SectionView view_of(const Air *air, const AirFlow *flow, const SectionCut *cut)
+{
+    return (SectionView){.air = air, .envelope = air->envelope, .flow = flow, .cut = cut};
+}
+
 void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                   const SectionLook *look, PaintBox area)
 {
     LabelField taken;
-    SectionView view = {.painter = painter,
-                        .air = air,
-                        .envelope = air->envelope,
-                        .flow = flow,
-                        .cut = cut,
-                        .theme = look->theme,
-                        .rp = look->rp,
-                        .area = area,
-                        .taken = &taken};
+    SectionView view = view_of(air, flow, cut);
+    view.painter = painter;
+    view.theme = look->theme;
+    view.rp = look->rp;
+    view.area = area;
+    view.taken = &taken;
+    if (!find_span(&view))
+        return;
     label_field_start(&taken, area, look->rp, false);
     find_heights(&view, plan_grade(air->envelope->plan));
-    find_span(&view);
     lay_out(&view);
     paint_save(painter);
     paint_clip_box(painter, area);
@@ -138,33 +138,59 @@ static void temperature_text(const Plan *plan, double celsius, char *text, size_
              metric ? "°C" : "°F");
 }
 
-static void draw_heading(Painter *painter, const Air *air, const SectionCut *cut, double rp)
+/* What drives the air: the weather and the fans that run. */
+static void weather_text(const Air *air, const AirFlow *flow, char *text, size_t size)
 {
     const Plan *plan = air->envelope->plan;
-    double colder = plan->settings.indoor_c - plan->settings.outdoor_c;
-    char inside[32], outside[32], text[320];
+    bool metric = plan->settings.units == GEOM_METRIC;
+    char inside[32], outside[32], number[NUMBER_SIZE];
+    double fans = 0;
     temperature_text(plan, plan->settings.indoor_c, inside, sizeof inside);
     temperature_text(plan, plan->settings.outdoor_c, outside, sizeof outside);
+    for (int i = 0; i < air->fan_count; i++)
+        fans += flow->fan_runs[i] ? fabs(air->fans[i].q_m3_s) : 0;
+    int length = snprintf(text, size, "Inside %s, outside %s, no wind, ", inside, outside);
+    if (fans > 0)
+        snprintf(text + length, size - (size_t)length, "fans moving %s %s.",
+                 number_fixed(fans / (metric ? 1e-3 : AIR_CFM), 0, number), metric ? "L/s" : "cfm");
+    else
+        snprintf(text + length, size - (size_t)length, "no fan running.");
+}
+
+static const char *title_of(const Plan *plan, bool inside)
+{
+    double colder = plan->settings.indoor_c - plan->settings.outdoor_c;
+    return !inside      ? "The house in section"
+           : colder > 0 ? "On a cold day air pushes out high and pulls in low"
+           : colder < 0 ? "On a hot day air pulls in high and pushes out low"
+                        : "Equally warm inside and outside: no stack effect";
+}
+
+static void draw_heading(Painter *painter, const Air *air, const AirFlow *flow,
+                         const SectionCut *cut, double rp)
+{
+    const Plan *plan = air->envelope->plan;
+    SectionView view = view_of(air, flow, cut);
+    bool inside = section_group_count(&view) > 0;
+    char weather[160], text[480];
     TextStyle title = {.size = 26 * rp, .weight = FONT_NAME, .colour = theme_day.ink};
     TextStyle body = {.size = 14 * rp, .weight = FONT_TEXT, .colour = theme_day.ink2};
-    paint_text(painter, 40 * rp, 48 * rp,
-               colder > 0   ? "On a cold day air pushes out high and pulls in low"
-               : colder < 0 ? "On a hot day air pulls in high and pushes out low"
-                            : "Equally warm inside and outside: no stack effect",
-               &title);
-    snprintf(text, sizeof text,
-             "%s, cut %s. Inside %s, outside %s, no wind. Width of an arrow is its flow: filled "
-             "goes out, "
-             "hollow comes in.",
-             plan->settings.name,
+    paint_text(painter, 40 * rp, 48 * rp, title_of(plan, inside), &title);
+    weather_text(air, flow, weather, sizeof weather);
+    snprintf(text, sizeof text, "%.200s, cut %s. %s", plan->settings.name,
              cut->from.y == cut->to.y   ? "from left to right of the plan"
              : cut->from.x == cut->to.x ? "from bottom to top of the plan"
                                         : "along a slanting line of the plan",
-             inside, outside);
+             inside ? weather : "No room inside the boundary is cut.");
+    text[utf8_cut(text, sizeof text - 1)] = '\0';
     paint_text(painter, 40 * rp, 76 * rp, text, &body);
     paint_text(painter, 40 * rp, 96 * rp,
-               "Flows are best estimates by published rates of what is mapped, seals as found; "
-               "of arrows in one place the largest is drawn; attics are drawn as gables.",
+               "Arrows: width is flow, filled goes out, hollow comes in; of those in one place the "
+               "largest is drawn. Holes within 1.2 m of the line. Attics are drawn as gables.",
+               &body);
+    paint_text(painter, 40 * rp, 116 * rp,
+               "Flows are best estimates by published rates, most from memory and not yet checked, "
+               "of what is mapped, seals as found.",
                &body);
 }
 
@@ -173,26 +199,41 @@ static void draw_picture(Painter *painter, const Air *air, const AirFlow *flow,
 {
     const double rp = 1.4;
     PaintBox page = {0, 0, PICTURE_WIDTH, PICTURE_HEIGHT};
-    PaintBox area = {40 * rp, 110 * rp, page.width - 80 * rp, page.height - 130 * rp};
+    PaintBox area = {40 * rp, 130 * rp, page.width - 80 * rp, page.height - 150 * rp};
     SectionLook look = {&theme_day, rp, true};
     paint_box(painter, page);
     paint_fill(painter, theme_day.canvas, false);
-    draw_heading(painter, air, cut, rp);
+    draw_heading(painter, air, flow, cut, rp);
     section_draw(painter, air, flow, cut, &look, area);
+}
+
+static Status cut_house(const Air *air, const AirFlow *flow, const SectionLine *asked,
+                        SectionCut *cut, Fault *fault)
+{
+    SectionLine line;
+    *cut = (SectionCut){0};
+    if (asked != NULL) {
+        line = *asked;
+        section_line_lengthen(air->envelope->overlay, &line);
+    } else if (!section_usual_line(air, flow, &line)) {
+        fault_advise(fault, "Draw a room first.");
+        return fault_set(fault, STATUS_BAD_INPUT, "the plan is empty: there is nothing to cut");
+    }
+    Status status = section_cut_make(air->envelope, line.from, line.to, cut, fault);
+    SectionView view = view_of(air, flow, cut);
+    if (status == STATUS_OK && !find_span(&view)) {
+        fault_advise(fault, "Give a line that crosses the house.");
+        status = fault_set(fault, STATUS_BAD_INPUT, "the section's line passes no space");
+    }
+    return status;
 }
 
 Status picture_section(const Air *air, const AirFlow *flow, const SectionLine *line,
                        const char *path, Fault *fault)
 {
-    SectionLine usual;
-    if (line == NULL && !section_usual_line(air, flow, &usual.from, &usual.to)) {
-        fault_advise(fault, "Draw a room first.");
-        return fault_set(fault, STATUS_BAD_INPUT, "the plan is empty: there is nothing to cut");
-    }
     SectionCut cut;
     Painter *painter = NULL;
-    line = line != NULL ? line : &usual;
-    Status status = section_cut_make(air->envelope, line->from, line->to, &cut, fault);
+    Status status = cut_house(air, flow, line, &cut, fault);
     if (status == STATUS_OK)
         status =
             picture_begin(path, PICTURE_WIDTH, PICTURE_HEIGHT, theme_day.canvas, &painter, fault);

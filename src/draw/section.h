@@ -28,9 +28,19 @@ Status section_cut_make(const Envelope *envelope, GeomPoint from, GeomPoint to, 
                         Fault *fault);
 void section_cut_free(SectionCut *cut);
 
-/* The line along x or y, through the whole plan with a margin, near which most air flows, kept clear of
- * the walls that run along it. False for an empty plan. */
-bool section_usual_line(const Air *air, const AirFlow *flow, GeomPoint *from, GeomPoint *to);
+/* Where the house is cut. */
+typedef struct SectionLine {
+    GeomPoint from, to;
+} SectionLine;
+
+/* The line along x or y, through the whole plan with a margin, near which and across which most air
+ * flows, kept clear of the walls that run along it. False for an empty plan. */
+bool section_usual_line(const Air *air, const AirFlow *flow, SectionLine *line);
+/* Moves the ends outward until the line passes the whole plan with a margin; a line without length stays
+ * as it is. */
+void section_line_lengthen(const GeomOverlay *overlay, SectionLine *line);
+/* What flows through a joint piece, m3/s: its share of its leak's flow; 0 without a leak. */
+double section_piece_flow(const Air *air, const AirFlow *flow, int piece);
 
 /* What is drawn along with the house. */
 typedef struct SectionLook {
@@ -45,13 +55,9 @@ typedef struct SectionLook {
 void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                   const SectionLook *look, PaintBox area);
 
-/* Where the house is cut. */
-typedef struct SectionLine {
-    GeomPoint from, to;
-} SectionLine;
-
-/* The whole picture with its heading, as PNG or SVG by the path's ending; line NULL: the usual one.
- * STATUS_BAD_INPUT when there is nothing to cut, or from is to. */
+/* The whole picture with its heading, as PNG or SVG by the path's ending; line NULL: the usual one, else
+ * one that is lengthened through the whole plan. STATUS_BAD_INPUT when there is nothing to cut, from is
+ * to, or the line passes no space. */
 Status picture_section(const Air *air, const AirFlow *flow, const SectionLine *line,
                        const char *path, Fault *fault);
 

@@ -107,10 +107,9 @@ static void draw_arrow(const SectionView *view, const Arrow *arrow, bool out)
 static void flow_text(const SectionView *view, const Passage *passage, char *text, size_t size)
 {
     char number[NUMBER_SIZE];
-    const Plan *plan = view->envelope->plan;
-    bool metric = plan->settings.units == GEOM_METRIC;
+    bool metric = view->envelope->plan->settings.units == GEOM_METRIC;
     double value = fabs(passage->q) / (metric ? 1e-3 : AIR_CFM);
-    const char *tag = passage->hole >= 0 ? plan->penetrations[passage->hole].tag : "";
+    const char *tag = passage->tag;
     snprintf(text, size, "%.24s%s%s %s%s", tag, tag[0] ? "  " : "",
              number_fixed(value, value < 10 ? 1 : 0, number), metric ? "L/s" : "cfm",
              !passage->face_on ? ""
@@ -227,18 +226,44 @@ static void label_passages(const SectionView *view, const Passages *passages, co
 
 /* ---- neutral level and pressure ---- */
 
-/* The group the line passes first, -1: none. */
-static int group_of(const SectionView *view)
+/* Node of an inside part, -1: not inside. */
+static int group_of(const SectionView *view, const ColumnPart *part)
 {
+    return part->is == COLUMN_SPACE && space_kind_inside(part->kind)
+               ? view->air->node_of_space[part->space]
+               : -1;
+}
+
+/* A group that the line passes, and where along it. */
+typedef struct GroupSpan {
+    int node;
+    double from, to;
+} GroupSpan;
+
+/* The group of the next node after that of the span; false: there is none. Begin with node -1. */
+static bool next_group(const SectionView *view, GroupSpan *span)
+{
+    GroupSpan next = {-1, 0, 0};
     for (int i = 0; i < view->cut->strip_count; i++) {
         const Column *column = section_column(view, i);
         for (int p = 0; p < column->count; p++) {
-            const ColumnPart *part = &column->parts[p];
-            if (part->is == COLUMN_SPACE && space_kind_inside(part->kind))
-                return view->air->node_of_space[part->space];
+            int here = group_of(view, &column->parts[p]);
+            if (here > span->node && (next.node < 0 || here < next.node))
+                next = (GroupSpan){here, view->cut->strips[i].s0, 0};
+            if (here >= 0 && here == next.node)
+                next.to = view->cut->strips[i].s1;
         }
     }
-    return -1;
+    *span = next;
+    return next.node >= 0;
+}
+
+int section_group_count(const SectionView *view)
+{
+    int count = 0;
+    for (GroupSpan span = {-1, 0, 0}; next_group(view, &span);)
+        count++;
+    return count;
 }
 
 static double pressure_at(const SectionView *view, int group, double z_ticks)
@@ -261,16 +286,18 @@ static bool neutral_y(const SectionView *view, int group, double *y)
     return z >= view->z_low && z <= view->z_high;
 }
 
-static void draw_neutral(const SectionView *view, int group)
+/* From left of the house to beyond the pressure line; of one of several groups over its rooms only. */
+static void draw_neutral(const SectionView *view, const GroupSpan *span, bool lone)
 {
-    double y, x0 = section_x(view, view->s_low) - 70 * view->rp;
-    if (!neutral_y(view, group, &y))
+    double y, beside = (lone ? 70 : 24) * view->rp,
+              x0 = section_x(view, lone ? view->s_low : span->from) - beside,
+              x1 = lone ? view->area.x + view->area.width : section_x(view, span->to) + beside;
+    if (!neutral_y(view, span->node, &y))
         return;
     Stroke line = {.colour = view->theme->ink,
                    .width = 1.6 * view->rp * view->theme->weight,
                    .dash = {14 * view->rp, 4 * view->rp, 2 * view->rp, 4 * view->rp},
                    .dash_count = 4};
-    double x1 = view->area.x + view->area.width;
     paint_move(view->painter, x0, y);
     paint_line(view->painter, x1, y);
     paint_stroke(view->painter, &line, false);
@@ -278,23 +305,24 @@ static void draw_neutral(const SectionView *view, int group)
     label_field_block(view->taken, obstacle);
 }
 
-/* Beside the pressure line, where that leaves room. */
-static void label_neutral(const SectionView *view, int group)
+/* Beside the pressure line, where that leaves room; of one of several groups in its rooms. */
+static void label_neutral(const SectionView *view, const GroupSpan *span, bool lone)
 {
     double y;
-    if (!neutral_y(view, group, &y))
+    if (!neutral_y(view, span->node, &y))
         return;
-    char length[GEOM_LENGTH_SIZE], text[GEOM_LENGTH_SIZE + 32];
-    snprintf(text, sizeof text, "neutral level %s",
-             air_level_print(view->flow->nodes[group].neutral_m,
+    char length[GEOM_LENGTH_SIZE], text[GEOM_LENGTH_SIZE + 64];
+    snprintf(text, sizeof text, "%.24s%sneutral level %s",
+             lone ? "" : view->air->nodes[span->node].name, lone ? "" : ": ",
+             air_level_print(view->flow->nodes[span->node].neutral_m,
                              view->envelope->plan->settings.units, length));
     TextStyle style = text_style(view, 12);
     PaintBox size = paint_text_size(view->painter, text, &style);
     double off = size.height / 2 + 4 * view->rp, beside = size.width / 2 + 8 * view->rp,
-           right = axis_x(view) - beside,
-           left = section_x(view, view->s_low) - 70 * view->rp + beside;
+           first = lone ? axis_x(view) - beside : section_x(view, (span->from + span->to) / 2),
+           other = section_x(view, lone ? view->s_low : span->from) - 70 * view->rp + beside;
     const SectionSpot spots[] = {
-        {right, y - off}, {right, y + off}, {left, y - off}, {left, y + off}};
+        {first, y - off}, {first, y + off}, {other, y - off}, {other, y + off}};
     section_write(view, text, &style, spots, 4, HUGE_VAL);
 }
 
@@ -320,10 +348,10 @@ static void fill_side(const SectionView *view, double per_pa, int group, double 
     label_field_block_box(view->taken, box, LABEL_NEVER);
 }
 
-static void label_pressure(const SectionView *view, double y, double pa)
+static void label_pressure(const SectionView *view, double y, double pa, const char *whose)
 {
     char number[NUMBER_SIZE], text[96];
-    snprintf(text, sizeof text, "%s %s Pa",
+    snprintf(text, sizeof text, "%.24s%s%s %s Pa", whose, whose[0] ? " " : "",
              pa > 0   ? "pushes out"
              : pa < 0 ? "pulls in"
                       : "",
@@ -333,7 +361,7 @@ static void label_pressure(const SectionView *view, double y, double pa)
     section_write(view, text, &style, &spot, 1, HUGE_VAL);
 }
 
-static void draw_pressure(const SectionView *view, int group)
+static void draw_pressure(const SectionView *view, int group, bool lone)
 {
     const AirNode *node = &view->air->nodes[group];
     double low = node->low_m * 1000 * GEOM_TICKS_PER_MM,
@@ -354,28 +382,32 @@ static void draw_pressure(const SectionView *view, int group)
     paint_move(view->painter, axis, section_y(view, low));
     paint_line(view->painter, axis, section_y(view, high));
     paint_stroke(view->painter, &line, false);
-    label_pressure(view, section_y(view, high) - 12 * view->rp, p_high);
-    label_pressure(view, section_y(view, low) + 12 * view->rp, p_low);
+    label_pressure(view, section_y(view, high) - 12 * view->rp, p_high, lone ? "" : node->name);
+    label_pressure(view, section_y(view, low) + 12 * view->rp, p_low, "");
 }
 
+/* The pressure line is that of the first group. */
 void section_air_draw(const SectionView *view)
 {
-    int group = group_of(view);
-    if (group < 0)
+    GroupSpan span = {-1, 0, 0};
+    bool lone = section_group_count(view) == 1;
+    if (!next_group(view, &span))
         return;
     Passages passages = {0};
     section_passages_find(view, &passages);
     size_t count = (size_t)passages.count + 1;
     Shown shown = {mem_alloc(count, sizeof *shown.arrow), mem_alloc(count, sizeof *shown.symbol)};
-    draw_pressure(view, group);
-    draw_neutral(view, group);
-    if (shown.arrow && shown.symbol) {
-        draw_passages(view, &passages, &shown);
-        label_neutral(view, group);
-        label_passages(view, &passages, &shown);
-    } else {
+    if (!shown.arrow || !shown.symbol)
         painter_fail(view->painter, STATUS_MEMORY);
-    }
+    draw_pressure(view, span.node, lone);
+    for (span.node = -1; next_group(view, &span);)
+        draw_neutral(view, &span, lone);
+    if (shown.arrow && shown.symbol)
+        draw_passages(view, &passages, &shown);
+    for (span.node = -1; next_group(view, &span);)
+        label_neutral(view, &span, lone);
+    if (shown.arrow && shown.symbol)
+        label_passages(view, &passages, &shown);
     mem_free(shown.arrow);
     mem_free(shown.symbol);
     mem_free(passages.items);

@@ -128,22 +128,50 @@ static bool plan_box(const GeomOverlay *overlay, GeomPoint *low, GeomPoint *high
     return overlay->vertex_count > 0;
 }
 
+/* Kept within the plan's limit. */
+static int32_t coordinate(double ticks)
+{
+    return (int32_t)lround(fmax(-GEOM_LIMIT, fmin(GEOM_LIMIT, ticks)));
+}
+
+static GeomPoint point_along(GeomPoint from, double dx, double dy, double by)
+{
+    return (GeomPoint){coordinate(from.x + dx * by), coordinate(from.y + dy * by)};
+}
+
 static int32_t along(GeomPoint point, bool vertical)
 {
     return vertical ? point.x : point.y;
 }
 
-/* Flow of the holes near a line at a coordinate. */
+double section_piece_flow(const Air *air, const AirFlow *flow, int piece)
+{
+    int leak = air->leak_of_joint[piece];
+    double q = leak < 0 ? 0 : flow->leaks[leak].q_m3_s;
+    return leak < 0 || isnan(q)
+               ? 0
+               : q * geom_to_mm(air->envelope->joints[piece].length) / air->leaks[leak].length_mm;
+}
+
+/* Flow of the holes near a line at a coordinate, and of the joint pieces it crosses. */
 static double flow_near(const Air *air, const AirFlow *flow, bool vertical, int32_t at)
 {
+    const Envelope *envelope = air->envelope;
     double sum = 0;
     for (int i = 0; i < air->leak_count; i++) {
         const AirLeak *leak = &air->leaks[i];
         if (leak->what != AIR_HOLE || isnan(flow->leaks[i].q_m3_s))
             continue;
-        GeomPoint place = air->envelope->plan->penetrations[leak->index].at;
+        GeomPoint place = envelope->plan->penetrations[leak->index].at;
         if (llabs((int64_t)along(place, vertical) - at) <= LINE_WINDOW_TICKS)
             sum += fabs(flow->leaks[i].q_m3_s);
+    }
+    for (int i = 0; i < envelope->joint_count; i++) {
+        const GeomEdge *edge = &envelope->overlay->edges[envelope->joints[i].edge];
+        int32_t a = along(envelope->overlay->vertices[edge->a], vertical),
+                b = along(envelope->overlay->vertices[edge->b], vertical);
+        if ((a <= at) != (b <= at))
+            sum += fabs(section_piece_flow(air, flow, i));
     }
     return sum;
 }
@@ -161,7 +189,26 @@ static bool along_wall(const GeomOverlay *overlay, bool vertical, int32_t at)
     return false;
 }
 
-bool section_usual_line(const Air *air, const AirFlow *flow, GeomPoint *from, GeomPoint *to)
+void section_line_lengthen(const GeomOverlay *overlay, SectionLine *line)
+{
+    GeomPoint low, high;
+    double length = geom_distance(line->from, line->to);
+    if (!(length > 0) || !plan_box(overlay, &low, &high))
+        return;
+    double dx = ((double)line->to.x - line->from.x) / length,
+           dy = ((double)line->to.y - line->from.y) / length, first = 0, last = length;
+    for (int i = 0; i < 4; i++) { /* the corners of the plan, seen along the line */
+        double at = ((i % 2 ? high.x : low.x) - (double)line->from.x) * dx +
+                    ((i / 2 ? high.y : low.y) - (double)line->from.y) * dy;
+        first = fmin(first, at - LINE_MARGIN_TICKS);
+        last = fmax(last, at + LINE_MARGIN_TICKS);
+    }
+    GeomPoint from = line->from;
+    line->from = point_along(from, dx, dy, first);
+    line->to = point_along(from, dx, dy, last);
+}
+
+bool section_usual_line(const Air *air, const AirFlow *flow, SectionLine *line)
 {
     GeomPoint low = {0, 0}, high = {0, 0};
     const GeomOverlay *overlay = air->envelope->overlay;
@@ -181,12 +228,8 @@ bool section_usual_line(const Air *air, const AirFlow *flow, GeomPoint *from, Ge
             }
         }
     }
-    if (best_vertical) {
-        *from = (GeomPoint){best_at, low.y - LINE_MARGIN_TICKS};
-        *to = (GeomPoint){best_at, high.y + LINE_MARGIN_TICKS};
-    } else {
-        *from = (GeomPoint){low.x - LINE_MARGIN_TICKS, best_at};
-        *to = (GeomPoint){high.x + LINE_MARGIN_TICKS, best_at};
-    }
+    *line = best_vertical ? (SectionLine){{best_at, low.y}, {best_at, high.y}}
+                          : (SectionLine){{low.x, best_at}, {high.x, best_at}};
+    section_line_lengthen(overlay, line);
     return true;
 }

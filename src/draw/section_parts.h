@@ -39,11 +39,12 @@ void section_write(const SectionView *view, const char *text, const TextStyle *s
 
 /* Something air passes, at a place of the section. */
 typedef struct Passage {
-    double s, z, q; /* q: m3/s, positive out of the house */
-    bool up;        /* through a lid or a floor; else sideways */
-    int sign;       /* out of the house is: +1 up or to the right, -1 down or to the left */
-    int hole;       /* penetration, -1: joints */
-    bool face_on;   /* in a plane that the line does not cut here: before or behind it */
+    double s, z, q;  /* q: m3/s, positive out of the house */
+    bool up;         /* through a lid or a floor; else sideways */
+    int sign;        /* out of the house is: +1 up or to the right, -1 down or to the left */
+    int hole;        /* penetration, -1: joints */
+    const char *tag; /* of the hole or the seal, "": none */
+    bool face_on;    /* in a plane that the line does not cut here: before or behind it */
 } Passage;
 
 typedef struct Passages {
@@ -54,6 +55,9 @@ typedef struct Passages {
 
 /* Free items with mem_free. */
 void section_passages_find(const SectionView *view, Passages *passages);
+
+/* Groups of the air that the line passes. */
+int section_group_count(const SectionView *view);
 
 void section_house_draw(const SectionView *view);
 /* Before the names, which keep clear of it. */

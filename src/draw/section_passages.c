@@ -19,6 +19,7 @@ static void add_passage(const SectionView *view, Passages *passages, Passage pas
             if (other->hole < 0 && other->s == passage.s && other->z == passage.z &&
                 other->up == passage.up && other->sign == passage.sign) {
                 other->q += passage.q;
+                other->tag = text_same(other->tag, passage.tag) ? passage.tag : "";
                 passages->most = fmax(passages->most, fabs(other->q));
                 return;
             }
@@ -95,13 +96,13 @@ static void add_hole(const SectionView *view, Passages *passages, int i)
     double away, s = along_cut(view, mark->at, &away), q = view->flow->leaks[i].q_m3_s;
     if (away > NEAR_TICKS || s < 0 || s > view->cut->length || isnan(q))
         return;
-    Passage passage = {s,
-                       leak->height_m * 1000 * GEOM_TICKS_PER_MM,
-                       q,
-                       mark->plane != PLANE_WALL,
-                       mark->plane == PLANE_FLOOR ? -1 : 1,
-                       leak->index,
-                       false};
+    Passage passage = {.s = s,
+                       .z = leak->height_m * 1000 * GEOM_TICKS_PER_MM,
+                       .q = q,
+                       .up = mark->plane != PLANE_WALL,
+                       .sign = mark->plane == PLANE_FLOOR ? -1 : 1,
+                       .hole = leak->index,
+                       .tag = mark->tag};
     if (passage.up) {
         double beyond = passage.z + passage.sign * (double)BESIDE_TICKS;
         passage.face_on = inside_at(view, s, beyond);
@@ -117,22 +118,13 @@ static void add_hole(const SectionView *view, Passages *passages, int i)
 
 /* ---- joints ---- */
 
-/* Flow of a joint piece: its share of its leak's. */
-static double piece_flow(const SectionView *view, int piece)
-{
-    int leak = view->air->leak_of_joint[piece];
-    double q = leak < 0 ? 0 : view->flow->leaks[leak].q_m3_s;
-    return isnan(q) || leak < 0 ? 0
-                                : q * geom_to_mm(view->envelope->joints[piece].length) /
-                                      view->air->leaks[leak].length_mm;
-}
-
 /* All of the run a crossed piece belongs to flows there. */
 static double run_flow(const SectionView *view, int run)
 {
     double q = 0;
     for (int i = 0; i < view->envelope->joint_count; i++)
-        q += view->envelope->joints[i].run == run ? piece_flow(view, i) : 0;
+        q +=
+            view->envelope->joints[i].run == run ? section_piece_flow(view->air, view->flow, i) : 0;
     return q;
 }
 
@@ -144,8 +136,14 @@ static void add_joints_at(const SectionView *view, Passages *passages, int strip
         if (piece->edge != at->edge || at->t < piece->t0 || at->t > piece->t1 ||
             piece->left_to_sheathing)
             continue;
-        Passage passage = {at->s0, piece->z, run_flow(view, piece->run), piece->lid_side, 1,
-                           -1,     false};
+        Passage passage = {.s = at->s0,
+                           .z = piece->z,
+                           .q = run_flow(view, piece->run),
+                           .up = piece->lid_side,
+                           .sign = 1,
+                           .hole = -1,
+                           .tag = piece->seal >= 0 ? view->envelope->plan->seals[piece->seal].tag
+                                                   : ""};
         if (!piece->lid_side)
             passage.sign =
                 inside_at(view, at->s0 - BESIDE_TICKS, piece->z + (double)BESIDE_TICKS) ||

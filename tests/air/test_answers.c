@@ -584,6 +584,41 @@ static void test_text(void **state)
     air_house_free(&made);
 }
 
+/* What has no basis in a table says so; a fan is told; joints without a tag have a level; the only group
+ * is the house; a limit in air changes without a volume, and nothing inside, are said, not 0. */
+static void test_text_of_what_is_there(void **state)
+{
+    (void)state;
+    House house = {0};
+    house_level(&house, "L1", 0, 2400, NULL);
+    house_box(&house, "L1", "conditioned", 0, 0, 8000, 5000, NULL);
+    house_hole(&house, "L1", "wire_hole", "ceiling", 1000, 1000, "'ela4_mm2': 9000");
+    house_hole(&house, "L1", "wire_hole", "ceiling", 2000, 1000,
+               "'measured': true, 'size_mm': [40], 'area_mm2': 9000");
+    house_more(&house, "'display_units': 'metric', 'fans': [{'id': 'F1', 'space': '1',"
+                       "'to': 'outdoors', 'q_l_s': 40, 'on': true}],"
+                       "'target': {'kind': 'ach50', 'value': 3, 'volume': 'own'}");
+    AirHouse made = air_house_make(&house);
+    char *text = text_answer(&made, AIR_SEALS_FOUND);
+    says(text, "as tested by itself");
+    says(text, "from its measured size");
+    says(text, "fan F1 moves 40.0 L/s from House to outdoors");
+    says(text, "equal by mass");
+    says(text, "Drywall to bottom plate, L1");
+    says(text, "of what volume is not known");
+    mem_free(text);
+    air_house_free(&made);
+    House empty = {0};
+    house_level(&empty, "L1", 0, 2400, NULL);
+    house_box(&empty, "L1", "garage", 0, 0, 8000, 5000, NULL);
+    made = air_house_make(&empty);
+    text = text_answer(&made, AIR_SEALS_FOUND);
+    says(text, "none: no room is inside the boundary yet");
+    assert_null(strstr(text, " 0 (0 to 0)"));
+    mem_free(text);
+    air_house_free(&made);
+}
+
 static void test_text_of_the_demo_houses(void **state)
 {
     (void)state;
@@ -716,6 +751,7 @@ int main(void)
         cmocka_unit_test(test_vents_and_marks),
         cmocka_unit_test(test_fan_test_as_json),
         cmocka_unit_test(test_text),
+        cmocka_unit_test(test_text_of_what_is_there),
         cmocka_unit_test(test_text_of_the_demo_houses),
         cmocka_unit_test(test_typed_controls),
         cmocka_unit_test(test_stopped),

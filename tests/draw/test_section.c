@@ -4,6 +4,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "draw/section_parts.h"
 #include "support/drawing.h"
@@ -104,13 +105,58 @@ static void the_usual_line_follows_the_air(void **state)
 {
     (void)state;
     Aired house = aired(-10);
-    GeomPoint from, to;
-    assert_true(section_usual_line(house.air, house.flow, &from, &to));
+    SectionLine line;
+    assert_true(section_usual_line(house.air, house.flow, &line));
+    GeomPoint from = line.from, to = line.to;
     bool along_x = from.y == to.y;
     assert_true(along_x || from.x == to.x);
     int32_t off = along_x ? from.y - 2000 * MM : from.x - 4000 * MM;
     assert_true(abs(off) <= 1000 * MM);
     assert_true(along_x ? from.x < 0 && to.x > 8000 * MM : from.y < 0 && to.y > 5000 * MM);
+    aired_close(&house);
+}
+
+/* A line between the outer faces, one that ends in a room, and a slanting one are lengthened through the
+ * whole plan, each along itself. */
+static void lines_are_lengthened(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = two_rooms();
+    const SectionLine lines[] = {{{0, 2500 * MM}, {8000 * MM, 2500 * MM}},
+                                 {{6000 * MM, 2500 * MM}, {2000 * MM, 2500 * MM}},
+                                 {{1000 * MM, 1000 * MM}, {4000 * MM, 4000 * MM}}};
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        SectionLine line = lines[i];
+        SectionCut cut;
+        section_line_lengthen(drawn.envelope->overlay, &line);
+        /* The whole plan lies between the ends, and the old ends lie on the new line. */
+        assert_int_equal(geom_side(line.from, line.to, lines[i].from), 0);
+        assert_int_equal(geom_side(line.from, line.to, lines[i].to), 0);
+        assert_true(geom_distance(line.from, lines[i].to) >
+                    geom_distance(line.from, lines[i].from));
+        assert_int_equal(section_cut_make(drawn.envelope, line.from, line.to, &cut, NULL),
+                         STATUS_OK);
+        assert_int_equal(cut.strip_count, 3);
+        assert_int_equal(cut.strips[0].cover, cut.strips[2].cover);
+        section_cut_free(&cut);
+    }
+    SectionLine none = {{5, 5}, {5, 5}};
+    section_line_lengthen(drawn.envelope->overlay, &none);
+    assert_true(none.from.x == 5 && none.to.x == 5);
+    drawn_house_close(&drawn);
+}
+
+/* A line beside the house passes no space: nothing to draw, nothing written. */
+static void a_line_beside_the_house_is_refused(void **state)
+{
+    (void)state;
+    Aired house = aired(-10);
+    SectionLine line = {{-1000 * MM, 9000 * MM}, {9000 * MM, 9000 * MM}};
+    Fault fault = {0};
+    const char *path = "section-beside.png";
+    assert_int_equal(picture_section(house.air, house.flow, &line, path, &fault), STATUS_BAD_INPUT);
+    assert_string_equal(fault.reason, "the section's line passes no space");
+    assert_true(access(path, F_OK) != 0);
     aired_close(&house);
 }
 
@@ -280,6 +326,27 @@ static void texts_keep_clear(void **state)
     label_field_clear(&taken);
 }
 
+/* Two houses that share no edge: each its neutral level, named. */
+static void two_groups_have_two_levels(void **state)
+{
+    (void)state;
+    House source = {0};
+    house_level(&source, "L1", 0, 2400, NULL);
+    house_box(&source, "L1", "conditioned", 0, 0, 4000, 4000, NULL);
+    house_box(&source, "L1", "conditioned", 5500, 0, 8000, 4000, "'floor_mm': -1200");
+    Aired house = {.drawn = drawn_house_of(&source)};
+    AirWeather weather = {21, -10, 0};
+    assert_int_equal(air_make(house.drawn.envelope, &house.air, NULL), STATUS_OK);
+    assert_int_equal(air_flow_make(house.air, AIR_SEALS_FOUND, &weather, &house.flow, NULL),
+                     STATUS_OK);
+    char *text = record(&house);
+    needs(text, "house-1: neutral level");
+    needs(text, "house-2: neutral level");
+    needs(text, "house-1 pushes out");
+    mem_free(text);
+    aired_close(&house);
+}
+
 typedef struct CutWork {
     const Envelope *envelope;
 } CutWork;
@@ -312,6 +379,9 @@ int main(void)
         cmocka_unit_test(the_usual_line_follows_the_air),
         cmocka_unit_test(seasons_turn_the_arrows_over),
         cmocka_unit_test(without_stack_there_is_no_level),
+        cmocka_unit_test(lines_are_lengthened),
+        cmocka_unit_test(a_line_beside_the_house_is_refused),
+        cmocka_unit_test(two_groups_have_two_levels),
         cmocka_unit_test(holes_stand_in_what_is_cut),
         cmocka_unit_test(passages_come_by_flow),
         cmocka_unit_test(texts_keep_clear),
