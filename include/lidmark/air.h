@@ -215,6 +215,16 @@ void air_order_free(AirOrder *order);
  * "" for leaks that are not at a hot vent. */
 const char *air_leak_hot_caution(const Plan *plan, const AirLeak *leak);
 
+/* ---- leaks as people read them ---------------------------------------------------------------- */
+
+/* Leaks of the groups by the size of their flow, the largest first, ties in their own order; those
+ * without a flow are left out. leaks is owned by the caller; only memory is a failure. */
+Status air_leaks_by_flow(const Air *air, const AirFlow *flow, int **leaks, int *count);
+/* "Recessed light", "Drywall to top plate", "Vent". */
+const char *air_leak_name(const Plan *plan, const AirLeak *leak);
+/* Of the hole, or of the joint's seal; "": none. */
+const char *air_leak_tag(const Plan *plan, const AirLeak *leak);
+
 /* ---- the hunt -------------------------------------------------------------------------------- */
 
 /* A thing on the boundary that nobody has seen sealed. */

@@ -44,16 +44,6 @@ static void add_range(const Answer *answer, const double *values, double times, 
 
 /* ---- names ---- */
 
-static const char *leak_name(const Answer *answer, const AirLeak *leak)
-{
-    const Catalog *catalog = answer->plan->catalog;
-    if (leak->what == AIR_HOLE)
-        return catalog->kinds[answer->plan->penetrations[leak->index].kind].shown;
-    if (leak->what == AIR_JOINT)
-        return catalog->joints[leak->index].shown;
-    return leak->what == AIR_VENT ? "Vent" : leak->what == AIR_LINK ? "Air link" : "Shaft top";
-}
-
 /* A zone by the name its first space has on the plan; the only group is the house. */
 const char *say_node_name(const Answer *answer, int node)
 {
@@ -65,18 +55,11 @@ const char *say_node_name(const Answer *answer, int node)
     return first && !shared && first->name[0] ? first->name : n->name;
 }
 
-static const char *leak_tag(const Answer *answer, const AirLeak *leak)
-{
-    if (leak->what == AIR_HOLE)
-        return answer->plan->penetrations[leak->index].tag;
-    return leak->seal >= 0 ? answer->plan->seals[leak->seal].tag : "";
-}
-
 void say_leak_name(const Answer *answer, const AirLeak *leak)
 {
-    const char *tag = leak_tag(answer, leak);
+    const char *tag = air_leak_tag(answer->plan, leak);
     char name[128];
-    snprintf(name, sizeof name, "%s%s%s", leak_name(answer, leak),
+    snprintf(name, sizeof name, "%s%s%s", air_leak_name(answer->plan, leak),
              leak->what == AIR_JOINT && !tag[0] ? ", " : "",
              leak->what == AIR_JOINT && !tag[0] ? answer->plan->levels[leak->level].name : "");
     name[utf8_cut(name, sizeof name - 1)] = '\0';
@@ -290,20 +273,6 @@ static void add_budget(const Answer *answer)
 
 /* ---- ranking ---- */
 
-/* Leaks by their flow, then in their own order. */
-typedef struct Ranked {
-    double q;
-    int leak;
-} Ranked;
-
-static int by_flow(const void *one, const void *two)
-{
-    const Ranked *a = one, *b = two;
-    if (a->q != b->q)
-        return a->q > b->q ? -1 : 1;
-    return a->leak < b->leak ? -1 : a->leak > b->leak;
-}
-
 static void add_leak_row(const Answer *answer, int i)
 {
     const AirLeak *leak = &answer->air->leaks[i];
@@ -324,41 +293,31 @@ static void add_leak_row(const Answer *answer, int i)
                   law->range_assumed && law->mark != MARK_ASSUMED ? ", range assumed" : "");
 }
 
-static void add_ranked(const Answer *answer, Ranked *ranked, int count, const char *head,
-                       const AirFlow *flow)
+static Status add_ranked(const Answer *answer, const AirFlow *flow, const char *head,
+                         bool say_count)
 {
-    for (int i = 0; i < count; i++)
-        ranked[i].q = fabs(flow->leaks[ranked[i].leak].q_m3_s);
-    qsort(ranked, (size_t)count, sizeof *ranked, by_flow);
-    text_addf(answer->text, "\n");
-    text_add_column(answer->text, head, 64);
-    text_addf(answer->text, "%12s%12s\n", "at 50 Pa", "now");
+    int *leaks, count;
+    Status status = air_leaks_by_flow(answer->air, flow, &leaks, &count);
+    char text[64];
+    if (say_count)
+        snprintf(text, sizeof text, "Largest leaks of %d %s", count, head);
+    else
+        snprintf(text, sizeof text, "Largest leaks %s", head);
+    if (count > 0) {
+        text_add(answer->text, "\n");
+        text_add_column(answer->text, text, 64);
+        text_addf(answer->text, "%12s%12s\n", "at 50 Pa", "now");
+    }
     for (int i = 0; i < count && i < RANKED_ROWS; i++)
-        add_leak_row(answer, ranked[i].leak);
+        add_leak_row(answer, leaks[i]);
+    mem_free(leaks);
+    return status;
 }
 
 static Status add_ranking(const Answer *answer)
 {
-    const Air *air = answer->air;
-    Ranked *ranked = mem_alloc((size_t)air->leak_count + 1, sizeof *ranked);
-    if (!ranked)
-        return STATUS_MEMORY;
-    int count = 0;
-    for (int i = 0; i < air->leak_count; i++) {
-        if (air->nodes[air->leaks[i].from].kind == AIR_GROUP &&
-            !isnan(answer->flow->leaks[i].q_m3_s))
-            ranked[count++].leak = i;
-    }
-    if (count == 0) {
-        mem_free(ranked);
-        return STATUS_OK;
-    }
-    char head[64];
-    snprintf(head, sizeof head, "Largest leaks of %d at 50 Pa", count);
-    add_ranked(answer, ranked, count, head, answer->fifty[AIR_BEST]);
-    add_ranked(answer, ranked, count, "Largest leaks now", answer->flow);
-    mem_free(ranked);
-    return STATUS_OK;
+    Status status = add_ranked(answer, answer->fifty[AIR_BEST], "at 50 Pa", true);
+    return status == STATUS_OK ? add_ranked(answer, answer->flow, "now", false) : status;
 }
 
 /* ---- order of work ---- */

@@ -51,9 +51,17 @@ typedef struct SectionLook {
 
 /* Draws the cut in area: levels, attics, shafts, framing, ground; holes within 1.2 m of the line at
  * their heights with arrows by flow (filled out, hollow in); the pressure line of the first group the
- * line passes, with its neutral level. */
-void section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
-                  const SectionLook *look, PaintBox area);
+ * line passes, with the neutral levels of all. Returns device units a tick, 0: the line passes no
+ * space and nothing is drawn. */
+double section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
+                    const SectionLook *look, PaintBox area);
+
+/* An arrow to the right from x, y: filled out of the house, or hollow and turned round, into it. */
+void section_draw_arrow(Painter *painter, const Theme *theme, double x, double y, double width,
+                        double length, bool out, double rp);
+
+/* How many groups of the air a cut passes; -1: it passes no space at all. */
+int section_groups_cut(const Air *air, const SectionCut *cut);
 
 /* The whole picture with its heading, as PNG or SVG by the path's ending; line NULL: the usual one, else
  * one that is lengthened through the whole plan. STATUS_BAD_INPUT when there is nothing to cut, from is

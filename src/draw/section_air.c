@@ -85,23 +85,31 @@ static void arrow_path(Painter *painter, double width, double head, double lengt
     paint_close(painter);
 }
 
-/* Filled out of the house, hollow into it; width by flow. */
-static void draw_arrow(const SectionView *view, const Arrow *arrow, bool out)
+void section_draw_arrow(Painter *painter, const Theme *theme, double x, double y, double width,
+                        double length, bool out, double rp)
 {
-    Painter *painter = view->painter;
+    Arrow arrow = {.x = x, .y = y, .width = width, .length = length};
     paint_save(painter);
-    paint_translate(painter, arrow->x, arrow->y);
-    paint_turn(painter, atan2(arrow->dy, arrow->dx));
+    paint_translate(painter, x, y);
     if (!out) {
-        paint_translate(painter, arrow->length, 0);
+        paint_translate(painter, length, 0);
         paint_turn(painter, NUMBER_PI);
     }
-    arrow_path(painter, arrow->width, head_of(arrow, view->rp), arrow->length);
-    Stroke rim = {.colour = out ? view->theme->warm : view->theme->cold,
-                  .width = 1.4 * view->rp * view->theme->weight};
-    paint_fill(painter, out ? view->theme->warm : view->theme->canvas, true);
+    arrow_path(painter, width, head_of(&arrow, rp), length);
+    Stroke rim = {.colour = out ? theme->warm : theme->cold, .width = 1.4 * rp * theme->weight};
+    paint_fill(painter, out ? theme->warm : theme->canvas, true);
     paint_stroke(painter, &rim, false);
     paint_restore(painter);
+}
+
+static void draw_arrow(const SectionView *view, const Arrow *arrow, bool out)
+{
+    paint_save(view->painter);
+    paint_translate(view->painter, arrow->x, arrow->y);
+    paint_turn(view->painter, atan2(arrow->dy, arrow->dx));
+    section_draw_arrow(view->painter, view->theme, 0, 0, arrow->width, arrow->length, out,
+                       view->rp);
+    paint_restore(view->painter);
 }
 
 static void flow_text(const SectionView *view, const Passage *passage, char *text, size_t size)
@@ -348,6 +356,46 @@ static void fill_side(const SectionView *view, double per_pa, int group, double 
     label_field_block_box(view->taken, box, LABEL_NEVER);
 }
 
+/* Steps of the pressures under the graph, so many that their numbers do not touch. */
+static double pressure_step(const SectionView *view, double per_pa)
+{
+    static const double steps[] = {0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        if (steps[i] * per_pa >= 18 * view->rp)
+            return steps[i];
+    }
+    return 100;
+}
+
+static void draw_pressure_axis(const SectionView *view, double y, double per_pa, double low,
+                               double high)
+{
+    double rp = view->rp, axis = axis_x(view), step = pressure_step(view, per_pa);
+    Stroke line = {.colour = view->theme->ink2, .width = rp * view->theme->weight};
+    TextStyle style = text_style(view, 10);
+    style.weight = FONT_LABEL;
+    style.colour = view->theme->ink2;
+    int first = (int)ceil(fmin(low, 0) / step - 1e-9),
+        last = (int)floor(fmax(high, 0) / step + 1e-9);
+    paint_move(view->painter, axis + fmin(low, 0) * per_pa - 4 * rp, y);
+    paint_line(view->painter, axis + fmax(high, 0) * per_pa + 4 * rp, y);
+    for (int i = first; i <= last; i++) {
+        paint_move(view->painter, axis + i * step * per_pa, y);
+        paint_line(view->painter, axis + i * step * per_pa, y + 5 * rp);
+    }
+    paint_stroke(view->painter, &line, false);
+    for (int i = first; i <= last; i++) {
+        char number[NUMBER_SIZE], text[NUMBER_SIZE + 8];
+        snprintf(text, sizeof text, "%s%s",
+                 i < 0   ? "\u2212"
+                 : i > 0 ? "+"
+                         : "",
+                 number_exact(fabs(i * step), number));
+        paint_text(view->painter, axis + i * step * per_pa, y + 16 * rp, text, &style);
+    }
+    paint_text(view->painter, axis, y + 30 * rp, "Pa, inside less outside", &style);
+}
+
 static void label_pressure(const SectionView *view, double y, double pa, const char *whose)
 {
     char number[NUMBER_SIZE], text[96];
@@ -384,6 +432,8 @@ static void draw_pressure(const SectionView *view, int group, bool lone)
     paint_stroke(view->painter, &line, false);
     label_pressure(view, section_y(view, high) - 12 * view->rp, p_high, lone ? "" : node->name);
     label_pressure(view, section_y(view, low) + 12 * view->rp, p_low, "");
+    draw_pressure_axis(view, section_y(view, low) + 26 * view->rp, per_pa, fmin(p_low, p_high),
+                       fmax(p_low, p_high));
 }
 
 /* The pressure line is that of the first group. */

@@ -548,6 +548,38 @@ static void test_random_houses(void **state)
     assert_true(solved > 120);
 }
 
+/* Every leak of a group once, none of a zone's own, by size of flow. */
+static void test_leaks_by_flow(void **state)
+{
+    (void)state;
+    House house = {0};
+    house_level(&house, "L1", 0, 2400, NULL);
+    house_level(&house, "AT", 2700, 1500, "'structure_mm': 0");
+    house_box(&house, "L1", "conditioned", 0, 0, 8000, 5000, NULL);
+    house_box(&house, "AT", "vented_attic", 0, 0, 8000, 5000, NULL);
+    house_hole(&house, "L1", "attic_hatch", "ceiling", 1000, 1000, NULL); /* 3 */
+    AirHouse made = air_house_make(&house);
+    AirWeather weather = {21, -10, 0};
+    AirFlow *flow = NULL;
+    int *leaks = NULL, count = 0;
+    assert_int_equal(air_flow_make(made.air, AIR_SEALS_FOUND, &weather, &flow, NULL), STATUS_OK);
+    assert_int_equal(air_leaks_by_flow(made.air, flow, &leaks, &count), STATUS_OK);
+    assert_int_equal(count, made.air->leak_count - 1); /* without the attic's vent */
+    for (int i = 0; i < count; i++) {
+        assert_true(made.air->leaks[leaks[i]].what != AIR_VENT);
+        assert_true(i == 0 ||
+                    fabs(flow->leaks[leaks[i]].q_m3_s) <= fabs(flow->leaks[leaks[i - 1]].q_m3_s));
+        for (int j = 0; j < i; j++)
+            assert_true(leaks[i] != leaks[j]);
+    }
+    const AirLeak *hatch = air_house_leak(&made, "3", 0);
+    assert_string_equal(air_leak_name(made.plan, hatch), "Attic hatch");
+    assert_string_equal(air_leak_tag(made.plan, hatch), "3X");
+    mem_free(leaks);
+    air_flow_free(flow);
+    air_house_free(&made);
+}
+
 /* To the whole inch and centimetre. */
 static void test_levels_in_words(void **state)
 {
@@ -580,6 +612,7 @@ int main(void)
         cmocka_unit_test(test_temperatures),
         cmocka_unit_test(test_bad_weather),
         cmocka_unit_test(test_random_houses),
+        cmocka_unit_test(test_leaks_by_flow),
         cmocka_unit_test(test_levels_in_words),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);
