@@ -225,6 +225,10 @@ const char *air_leak_name(const Plan *plan, const AirLeak *leak);
 /* Of the hole, or of the joint's seal; "": none. */
 const char *air_leak_tag(const Plan *plan, const AirLeak *leak);
 
+/* Kinds that most houses have and of which none is marked on the boundary; returns how many. */
+enum { AIR_USUAL_KINDS = 9 };
+int air_not_marked(const Air *air, int kinds[AIR_USUAL_KINDS]);
+
 /* ---- the hunt -------------------------------------------------------------------------------- */
 
 /* A thing on the boundary that nobody has seen sealed. */

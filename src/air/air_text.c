@@ -88,27 +88,15 @@ const char *say_way(AirSeals seals)
     return ways[seals];
 }
 
-/* Kinds that most houses have, and of which none is marked on the boundary. */
 static void add_not_marked(const Answer *answer)
 {
-    static const char *const usual[] = {"rough_gap", "window_unit", "door_unit",
-                                        "wall_box",  "duct_boot",   "pipe_hole",
-                                        "wire_hole", "damper",      "plumbing_vent"};
-    const Plan *plan = answer->plan;
+    int kinds[AIR_USUAL_KINDS], count = air_not_marked(answer->air, kinds);
     const char *between = "  Not mapped, as nothing of the kind is marked on the boundary: ";
-    for (size_t i = 0; i < sizeof usual / sizeof *usual; i++) {
-        int kind = catalog_kind(plan->catalog, usual[i]);
-        bool marked = kind < 0;
-        for (int j = 0; j < answer->air->leak_count; j++) {
-            const AirLeak *leak = &answer->air->leaks[j];
-            marked |= leak->what == AIR_HOLE && plan->penetrations[leak->index].kind == kind;
-        }
-        if (!marked) {
-            text_addf(answer->text, "%s%s", between, plan->catalog->kinds[kind].shown);
-            between = ", ";
-        }
+    for (int i = 0; i < count; i++) {
+        text_addf(answer->text, "%s%s", between, answer->plan->catalog->kinds[kinds[i]].shown);
+        between = ", ";
     }
-    if (between[0] == ',')
+    if (count > 0)
         text_add(answer->text, ".\n");
 }
 
