@@ -1,6 +1,7 @@
 /* Every command is done here, whether a button, a key or a script named it. */
 #include "app/command.h"
 
+#include "app/leaks.h"
 #include "app/state.h"
 
 #include <math.h>
@@ -124,21 +125,6 @@ static void crumb_taken(App *app, int part)
             break;
         }
     files_list(app, path);
-}
-
-static void finding_taken(App *app, int index)
-{
-    if (!app->envelope || index < 0 || index >= app->envelope->note_count)
-        return;
-    const EnvelopeNote *note = &app->envelope->notes[index];
-    PlanView view = app_view(app);
-    if (note->level >= 0)
-        level_go(app, note->level);
-    double x = view_x(&view, note->at.x), y = view_y(&view, note->at.y);
-    double width = app->clear_width, height = app->clear_height;
-    if (x < 0 || y < 0 || x > width || y > height)
-        view_pan(app, width / 2 - x, height / 2 - y);
-    app->finding = index;
 }
 
 static void move_cursor(App *app, int dx, int dy)
@@ -425,7 +411,19 @@ static bool do_plan(App *app, Action action)
         panel_row(app, action.a);
         return true;
     case DO_FINDING:
-        finding_taken(app, action.a);
+        panel_finding(app, action.a);
+        return true;
+    case DO_SHOW:
+        thing_show(app, (Thing)action.a, action.b);
+        return true;
+    case DO_LEAK:
+        panel_leak_show(app, action.a);
+        return true;
+    case DO_RANK:
+        app->rank_now = action.b != 0;
+        return true;
+    case DO_ORDER:
+        leaks_order(app, true);
         return true;
     case DO_FIND:
         app->panel = PANEL_FIND;

@@ -73,6 +73,10 @@ typedef enum Command {
     DO_LIST,    /* a: Panel */
     DO_FINDING, /* a */
     DO_ROW,     /* a: row of the totals list */
+    DO_SHOW,    /* a: Thing, b: index */
+    DO_LEAK,    /* a: leak of the air */
+    DO_RANK,    /* b: 1 by what moves now, 0 by 50 Pa */
+    DO_ORDER,   /* the order of work, however long it takes */
     DO_KINDS,
     DO_SPACES,
     DO_METHODS,

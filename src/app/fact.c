@@ -1,4 +1,5 @@
 /* Facts about the app by name, for scripts and tests: what a person would read off the screen. */
+#include "app/leaks.h"
 #include "app/state.h"
 
 #include <string.h>
@@ -42,7 +43,7 @@ static bool count_of(const App *app, const char *name, int *count)
         {"edges", plan ? plan->edge_count : 0},
         {"holes", envelope ? envelope->totals.hole_count : 0},
         {"holes_open", envelope ? envelope->totals.hole_unsealed : 0},
-        {"findings", envelope ? envelope->note_count : 0},
+        {"findings", findings_count(app)},
         {"placed", app->hand == HAND_JOINT ? app->joint.placed : app->hole.placed},
         {"corners", app->room.count},
         {"recent", app->recent_count},

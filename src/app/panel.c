@@ -3,6 +3,11 @@
 
 #include <math.h>
 
+#include "app/leaks.h"
+
+/* Between what is scrolled and the foot, where it says that there is more. */
+#define FOOT_GAP 22.0
+
 /* What stands at the panel's foot, whatever is scrolled above it. */
 typedef struct Foot {
     const char *path, *label;
@@ -59,7 +64,7 @@ static double foot_build(App *app, PaintBox box)
         ui_button(&app->ui, foot[i].path,
                   box_of(round(box.x + 20 * rp + i * (each + gap)), top, floor(each), high),
                   foot[i].label, foot[i].look, foot[i].enabled, foot[i].action);
-    return high + round(26 * rp);
+    return high + round((14 + FOOT_GAP) * rp);
 }
 
 static void content_build(App *app, Parts *parts)
@@ -96,6 +101,29 @@ static void content_build(App *app, Parts *parts)
     }
 }
 
+/* How far the panel reaches and where it is; under it whether there is more. */
+static void scroll_signs(App *app, PaintBox seen)
+{
+    Ui *ui = &app->ui;
+    const Scroll *scroll = &app->panel_scroll;
+    double rp = app->scale, whole = seen.height + scroll->most, foot = seen.y + seen.height;
+    draw_list_box(&app->list,
+                  box_of(seen.x + seen.width - round(6 * rp),
+                         seen.y + scroll->at / whole * seen.height, round(4 * rp),
+                         seen.height * seen.height / whole),
+                  app->theme->ink2);
+    if (scroll->at >= scroll->most - 1)
+        return;
+    draw_list_box(&app->list, box_of(seen.x, foot, seen.width, fmax(1, round(rp))),
+                  app->theme->rule);
+    double x = seen.x + seen.width / 2,
+           half = ui_width(ui, "More below", ui->m.small, FONT_LABEL) / 2;
+    ui_text(ui, x, foot + round(FOOT_GAP / 2 * rp + ui->m.small * 0.36), "More below", ui->m.small,
+            FONT_LABEL, app->theme->ink2, TEXT_MIDDLE, 0);
+    ui_icon(ui, box_of(x + half + 6 * rp, foot + round((FOOT_GAP / 2 - 5) * rp), 10 * rp, 10 * rp),
+            ICON_DOWN, app->theme->ink2);
+}
+
 void panel_build(App *app, PaintBox box)
 {
     Ui *ui = &app->ui;
@@ -113,15 +141,8 @@ void panel_build(App *app, PaintBox box)
     ui_unclip(ui, before);
     app->panel_scroll.most = fmax(0, parts.y + app->panel_scroll.at - (seen.y + seen.height));
     app->panel_scroll.at = fmin(app->panel_scroll.at, app->panel_scroll.most);
-    if (app->panel_scroll.most > 0) { /* how far the panel reaches, and where it is */
-        double whole = seen.height + app->panel_scroll.most,
-               bar = seen.height * seen.height / whole;
-        draw_list_box(&app->list,
-                      box_of(box.x + box.width - round(5 * rp),
-                             seen.y + app->panel_scroll.at / whole * seen.height, round(3 * rp),
-                             bar),
-                      app->theme->faint);
-    }
+    if (app->panel_scroll.most > 0)
+        scroll_signs(app, seen);
 }
 
 /* ---- what is in the hand --------------------------------------------------------------------- */
@@ -241,6 +262,8 @@ static void hand_joint(App *app, Parts *parts)
     parts->y = fmax(a.y, b.y);
     panel_choices(app, parts, CHOICE_GAP, "Gap before it is sealed");
     panel_field(app, parts, FIELD_GAP);
+    if (app->joint.method != CATALOG_METHOD_NONE)
+        panel_combustion(app, parts, true);
     parts_rule(parts);
     parts_pair(parts, "Tap", "the whole run, corner to corner");
     parts_pair(parts, "Drag", "a part of a run");
@@ -283,7 +306,7 @@ void panel_sizes(App *app, Parts *parts, const CatalogKind *kind)
         panel_field(app, parts, FIELD_GAP);
 }
 
-void panel_caution(App *app, Parts *parts, const char *caution)
+void panel_caution(const App *app, Parts *parts, const char *caution)
 {
     /* cautions are read before anything is done: a bar of the warning colour */
     const Theme *t = app->theme;

@@ -15,8 +15,14 @@ void panel_two_fields(App *app, Parts *parts, Field left, Field right);
 void panel_seal(App *app, Parts *parts);
 /* Size and gap of a kind of hole, as many fields as it has. */
 void panel_sizes(App *app, Parts *parts, const CatalogKind *kind);
-/* A row of a list: a name and a figure, a smaller line under it. */
+/* A row of a list: a name and a figure, smaller text under it; wrapped, never cut. */
+typedef struct PanelRow {
+    const char *path, *name, *figure, *below;
+    bool on;
+    Action action; /* DO_NOTHING: it only tells */
+} PanelRow;
+void panel_tap_row(App *app, Parts *parts, const PanelRow *row);
 void panel_line(App *app, Parts *parts, const char *name, const char *figure, const char *below);
-void panel_caution(App *app, Parts *parts, const char *caution);
+void panel_caution(const App *app, Parts *parts, const char *caution);
 
 #endif

@@ -6,39 +6,53 @@
 #include <math.h>
 #include <string.h>
 
-/* A row to tap: a name and a figure, a smaller line under it. */
-static void row_build(App *app, Parts *parts, const char *path, const char *name,
-                      const char *figure, const char *below, bool on, Action action)
+/* The texts of a row; returns the lowest baseline. */
+static double row_texts(App *app, const Parts *parts, const PanelRow *row)
 {
     Ui *ui = &app->ui;
     const Theme *t = app->theme;
-    double rp = app->scale,
-           high = fmax(round(ui->m.body * 1.5 + (below[0] ? ui->m.small * 1.5 : 0) + 12 * rp),
-                       ui->m.touch ? ui->m.row : 0);
+    double base = round(parts->y + 6 * app->scale + ui->m.body),
+           tail = ui_width(ui, row->figure, ui->m.body, FONT_NAME);
+    ui_text(ui, parts->x + parts->width, base, row->figure, ui->m.body, FONT_NAME, t->ink, TEXT_END,
+            0);
+    double used = ui_paragraph(ui, parts->x, base, parts->width - tail - 10 * app->scale, row->name,
+                               ui->m.body, FONT_LABEL, t->ink);
+    base += fmax(0, used - ui_pitch(ui->m.body));
+    if (row->below[0])
+        base += ui_paragraph(ui, parts->x, base + ui_pitch(ui->m.small), parts->width, row->below,
+                             ui->m.small, FONT_TEXT, t->ink2);
+    return base;
+}
+
+void panel_tap_row(App *app, Parts *parts, const PanelRow *row)
+{
+    Ui *ui = &app->ui;
+    const Theme *t = app->theme;
+    double rp = app->scale;
+    bool taps = row->action.command != DO_NOTHING,
+         lit = taps &&
+               (row->on || text_same(ui->hover, row->path) || text_same(ui->focus, row->path));
+    int at = ui->list->count; /* the ground goes under the texts, its height is known after them */
+    draw_list_box(&app->list, box_of(parts->x - 8 * rp, parts->y, parts->width + 16 * rp, 0),
+                  row->on ? t->act_soft
+                  : lit   ? t->card
+                          : t->panel);
+    double high = row_texts(app, parts, row) - parts->y + round(12 * rp);
+    high = fmax(high, taps && ui->m.touch ? ui->m.row : 0);
+    if (at < ui->list->count)
+        ui->list->commands[at].box.height = high;
     PaintBox box = box_of(parts->x - 8 * rp, parts->y, parts->width + 16 * rp, high);
-    if (action.command != DO_NOTHING) {
-        Widget *widget = ui_widget(ui, path, box, true, action);
-        if (widget)
-            widget->on = on;
-        if (on || text_same(ui->hover, path) || text_same(ui->focus, path))
-            draw_list_box(&app->list, box, on ? t->act_soft : t->card);
-    }
-    double base = round(parts->y + 6 * rp + ui->m.body),
-           tail = ui_width(ui, figure, ui->m.body, FONT_NAME);
-    ui_text(ui, parts->x, base, name, ui->m.body, FONT_LABEL, t->ink, TEXT_START,
-            parts->width - tail - 10 * rp);
-    ui_text(ui, parts->x + parts->width, base, figure, ui->m.body, FONT_NAME, t->ink, TEXT_END, 0);
-    ui_text(ui, parts->x, round(base + ui->m.small * 1.45), below, ui->m.small, FONT_TEXT, t->ink2,
-            TEXT_START, parts->width);
+    Widget *widget = taps ? ui_widget(ui, row->path, box, true, row->action) : NULL;
+    if (widget)
+        widget->on = row->on;
     draw_list_box(&app->list,
                   box_of(parts->x, parts->y + high - 1, parts->width, fmax(1, round(rp))), t->rule);
     parts->y += high;
 }
 
-/* A row that only tells. */
 void panel_line(App *app, Parts *parts, const char *name, const char *figure, const char *below)
 {
-    row_build(app, parts, "", name, figure, below, false, (Action){0, 0, 0});
+    panel_tap_row(app, parts, &(PanelRow){"", name, figure, below, false, {DO_NOTHING, 0, 0}});
 }
 
 /* ---- joints by level, class and what they open to -------------------------------------------- */
@@ -108,8 +122,13 @@ static void joints_list(App *app, Parts *parts)
         snprintf(below, sizeof below, "%.60s. of %s. %s", level_name(plan, row->level),
                  say_length(app, row->total, total), say_opens(row->to, false, opens));
         say_clean(below);
-        row_build(app, parts, path, say_joint(app, row->joint), say_length(app, row->open, open),
-                  below, on, (Action){DO_ROW, i, 0});
+        panel_tap_row(app, parts,
+                      &(PanelRow){path,
+                                  say_joint(app, row->joint),
+                                  say_length(app, row->open, open),
+                                  below,
+                                  on,
+                                  {DO_ROW, i, 0}});
     }
     const Envelope *envelope = app_envelope(app);
     if (envelope && !lid_only && envelope->totals.left_to_sheathing_mm > 0) {
@@ -220,10 +239,43 @@ static void inside_list(App *app, Parts *parts)
 
 /* ---- findings -------------------------------------------------------------------------------- */
 
-static void finding_row(App *app, Parts *parts, int index)
+/* A piece of the joint that a seal is in force on, -1. */
+static int piece_of_seal(const App *app, int seal)
+{
+    for (int i = 0; i < app->envelope->joint_count; i++)
+        if (app->envelope->joints[i].seal == seal)
+            return i;
+    return -1;
+}
+
+/* What is shown when a finding of the air is tapped; DO_NOTHING: it has no place. */
+static Action air_finding_action(const App *app, const AirNote *note)
+{
+    int piece = note->table == PLAN_SEALS ? piece_of_seal(app, note->index) : -1;
+    if (note->table == PLAN_SETTINGS)
+        return (Action){DO_PLAN_PANEL, 0, 0};
+    if (note->table == PLAN_PENETRATIONS)
+        return (Action){DO_SHOW, THING_HOLE, note->index};
+    if (note->table == PLAN_SPACES && note->index >= 0)
+        return (Action){DO_SHOW, THING_SPACE, note->index};
+    return piece >= 0 ? (Action){DO_SHOW, THING_RUN, piece} : (Action){DO_NOTHING, 0, 0};
+}
+
+void panel_finding(App *app, int index)
+{
+    const Envelope *envelope = app_envelope(app);
+    if (!envelope || index < 0 || index >= envelope->note_count)
+        return;
+    const EnvelopeNote *note = &envelope->notes[index];
+    if (note->level >= 0)
+        level_go(app, note->level);
+    place_show(app, note->at);
+    app->finding = index;
+}
+
+static void finding_row(App *app, Parts *parts, int index, const char *text, Action action)
 {
     Ui *ui = &app->ui;
-    const EnvelopeNote *note = &app->envelope->notes[index];
     double rp = app->scale, top = parts->y, left = round(26 * rp);
     char path[WIDGET_PATH], number[16];
     bool on = app->finding == index;
@@ -236,14 +288,14 @@ static void finding_row(App *app, Parts *parts, int index)
     snprintf(number, sizeof number, "%d", index + 1);
     ui_text(ui, parts->x + 8 * rp, top + 22 * rp, number, ui->m.small, FONT_BOLD, app->theme->panel,
             TEXT_MIDDLE, 0);
-    double used =
-        ui_paragraph(ui, parts->x + left, top + round(8 * rp + ui->m.body), parts->width - left,
-                     note->text, ui->m.body, FONT_TEXT, app->theme->ink);
+    double used = ui_paragraph(ui, parts->x + left, top + round(8 * rp + ui->m.body),
+                               parts->width - left, text, ui->m.body, FONT_TEXT, app->theme->ink);
     double high = used + round(16 * rp);
     if (at < ui->list->count)
         ui->list->commands[at].box.height = high;
-    ui_widget(ui, path, box_of(parts->x - 8 * rp, top, parts->width + 16 * rp, high), true,
-              (Action){DO_FINDING, index, 0});
+    if (action.command != DO_NOTHING)
+        ui_widget(ui, path, box_of(parts->x - 8 * rp, top, parts->width + 16 * rp, high), true,
+                  action);
     draw_list_box(&app->list, box_of(parts->x, top + high - 1, parts->width, fmax(1, round(rp))),
                   app->theme->rule);
     parts->y += high;
@@ -257,13 +309,18 @@ static void findings_list(App *app, Parts *parts)
         parts_text(parts, app->plan_fault.advice, app->theme->ink);
         return;
     }
-    if (!app->envelope || app->envelope->note_count == 0) {
-        parts_text(parts, "Nothing was found wrong with the drawing.", app->theme->ink2);
+    if (findings_count(app) == 0) {
+        parts_text(parts, "Nothing was found wrong with the drawing or its air.", app->theme->ink2);
         return;
     }
     parts_small(parts, "Tap one to see its place.");
-    for (int i = 0; i < app->envelope->note_count; i++)
-        finding_row(app, parts, i);
+    int own = app_envelope(app) ? app->envelope->note_count : 0;
+    for (int i = 0; i < own; i++)
+        finding_row(app, parts, i, app->envelope->notes[i].text, (Action){DO_FINDING, i, 0});
+    for (int i = 0; i < findings_count(app) - own; i++) {
+        const AirNote *note = &app->air->air->notes[i];
+        finding_row(app, parts, own + i, note->text, air_finding_action(app, note));
+    }
 }
 
 /* ---- what was done --------------------------------------------------------------------------- */
@@ -279,15 +336,16 @@ static void history_list(App *app, Parts *parts)
         const char *label = doc_redo_label(app->doc, i);
         snprintf(path, sizeof path, "list/again/%d", i);
         if (label)
-            row_build(app, parts, path, label, "do again", "", false,
-                      (Action){DO_UNDO_TO, -(i + 1), 0});
+            panel_tap_row(
+                app, parts,
+                &(PanelRow){path, label, "do again", "", false, {DO_UNDO_TO, -(i + 1), 0}});
     }
     for (int i = 0; i < HISTORY; i++) {
         const char *label = doc_undo_label(app->doc, i);
         snprintf(path, sizeof path, "list/%d", i);
         if (!label)
             break;
-        row_build(app, parts, path, label, "", "", i == 0, (Action){DO_UNDO_TO, i + 1, 0});
+        panel_tap_row(app, parts, &(PanelRow){path, label, "", "", i == 0, {DO_UNDO_TO, i + 1, 0}});
     }
 }
 
@@ -344,21 +402,7 @@ void panel_found(App *app, int row)
     int count = search(app, found);
     if (row < 0 || row >= count)
         return;
-    const Plan *plan = doc_plan(app->doc);
-    int index = found[row].index;
-    level_go(app, level_of(app, &found[row]));
-    if (app->hand != HAND_PICK)
-        hand_take(app, HAND_PICK);
-    select_thing(app, found[row].thing, index);
-    GeomPoint at = app->selection.at;
-    if (found[row].thing == THING_SPACE)
-        at = plan->spaces[index].outline[0];
-    else if (found[row].thing == THING_HOLE)
-        at = plan->penetrations[index].at;
-    PlanView view = app_view(app);
-    double x = view_x(&view, at.x), y = view_y(&view, at.y);
-    if (x < 0 || y < 0 || x > app->clear_width || y > app->clear_height)
-        view_pan(app, app->clear_width / 2 - x, app->clear_height / 2 - y);
+    thing_show(app, found[row].thing, found[row].index);
 }
 
 static void find_list(App *app, Parts *parts)
@@ -382,7 +426,7 @@ static void find_list(App *app, Parts *parts)
             name = say_joint(app, piece->joint);
             figure = plan->seals[piece->seal].tag;
         }
-        row_build(app, parts, path, name, figure, below, false, (Action){DO_FOUND, i, 0});
+        panel_tap_row(app, parts, &(PanelRow){path, name, figure, below, false, {DO_FOUND, i, 0}});
     }
     if (count == 0 && app->find[0])
         parts_text(parts, "Nothing on this plan begins so.", app->theme->ink2);

@@ -286,6 +286,7 @@ void panel_space(App *app, Parts *parts)
     draw_list_frame(&app->list, fill, fmax(1, round(app->scale)), app->theme->ink2);
     parts->y += fill.height;
     parts_space(parts, 10);
+    panel_space_air(app, parts, index);
     parts_rule(parts);
     parts_small(parts, "Heights of its own, for a sunken floor, a tray ceiling or a vault. Left "
                        "empty they are its level's.");

@@ -247,6 +247,7 @@ struct App {
     char sheet_path[TEXT_FIELD_SIZE], sheet_asked[TEXT_FIELD_SIZE];
     char find[96];
     Lit lit;
+    bool rank_now;                /* leaks are ranked by what moves now, not by 50 Pa */
     int finding;                  /* of the envelope's notes, shown on the plan; -1 */
     char notice[FAULT_TEXT_SIZE]; /* one line at the canvas's foot, until the next input */
     Wish *wishes;
@@ -320,6 +321,14 @@ int select_scope(const App *app, int *items, int limit);
 bool select_in_scope(const App *app, Thing thing, int index);
 const char *scope_name(const App *app, Scope scope, char *buffer, size_t size);
 void remove_selected(App *app);
+
+/* ---- show.c ---------------------------------------------------------------------------------- */
+
+/* Goes to a hole, a run or a space by name: its level, its plane switched on, taken with Pick and
+ * in view. */
+void thing_show(App *app, Thing thing, int index);
+/* Moves the view so that a place outside it, or under the panel, is in its middle. */
+void place_show(App *app, GeomPoint at);
 
 /* ---- runs (run.c) ---------------------------------------------------------------------------- */
 
@@ -468,6 +477,7 @@ void panel_hand(App *app, Parts *parts);
 void panel_list(App *app, Parts *parts);
 void panel_found(App *app, int row);
 void panel_row(App *app, int row); /* a row of a list of joints was tapped */
+void panel_finding(App *app, int index);
 void chooser_build(App *app, PaintBox box, bool saving);
 
 /* ---- say.c: numbers and places in words ------------------------------------------------------ */

@@ -63,7 +63,7 @@ static int fill_cells(const App *app, Cell cells[CELLS])
         snprintf(cells[6].aside, WORDS, "%s", say_volume(app, t->volume_mm3, more));
     }
     leaks_cell(app, cells[3].figure, cells[3].aside);
-    snprintf(cells[4].figure, WORDS, "%d", envelope->note_count);
+    snprintf(cells[4].figure, WORDS, "%d", findings_count(app));
     snprintf(cells[4].aside, WORDS, "to look at");
     return CELLS;
 }

@@ -179,10 +179,15 @@ static size_t line_break(const Ui *ui, const char *text, double size, FontWeight
     return fits;
 }
 
+double ui_pitch(double size)
+{
+    return round(size * 1.45);
+}
+
 double ui_lines(Ui *ui, double x, double y, double width, const char *text, double size,
                 FontWeight weight, Colour colour, int most)
 {
-    double pitch = round(size * 1.45), used = 0;
+    double pitch = ui_pitch(size), used = 0;
     for (int number = 1; *text; number++) {
         char line[512];
         size_t skip, count = line_break(ui, text, size, weight, width, &skip);
@@ -362,16 +367,19 @@ void parts_space(Parts *parts, double rp)
     parts->y += round(rp * parts->ui->m.rp);
 }
 
+enum { TITLE_LINES = 2 };
+
 void parts_title(Parts *parts, const char *title, const char *aside)
 {
     Ui *ui = parts->ui;
     double tail = ui_width(ui, aside, ui->m.body, FONT_TEXT);
     parts->y += round(ui->m.title);
-    ui_text(ui, parts->x, parts->y, title, ui->m.title, FONT_NAME, ui->theme->ink, TEXT_START,
-            parts->width - tail - (tail > 0 ? 12 * ui->m.rp : 0));
+    double used =
+        ui_lines(ui, parts->x, parts->y, parts->width - tail - (tail > 0 ? 12 * ui->m.rp : 0),
+                 title, ui->m.title, FONT_NAME, ui->theme->ink, TITLE_LINES);
     ui_text(ui, parts->x + parts->width, parts->y, aside, ui->m.body, FONT_TEXT, ui->theme->ink2,
             TEXT_END, 0);
-    parts->y += round(14 * ui->m.rp);
+    parts->y += fmax(0, used - ui_pitch(ui->m.title)) + round(14 * ui->m.rp);
 }
 
 void parts_head(Parts *parts, const char *text)

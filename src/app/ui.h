@@ -83,6 +83,7 @@ double ui_width(const Ui *ui, const char *text, double size, FontWeight weight);
 /* One line; what does not fit into width (0: no limit) ends in an ellipsis. Returns its width. */
 double ui_text(Ui *ui, double x, double y, const char *text, double size, FontWeight weight,
                Colour colour, TextAnchor anchor, double width);
+double ui_pitch(double size); /* from one line of a paragraph to the next */
 /* Wrapped at width, first baseline at y, at most so many lines (0: all), the last of them cut with
  * an ellipsis; returns the height it took. */
 double ui_lines(Ui *ui, double x, double y, double width, const char *text, double size,
