@@ -157,8 +157,22 @@ int leaks_neutral(const App *app, double *neutral_mm, int limit)
     return count;
 }
 
+const AirNote *air_finding(const App *app, int index)
+{
+    for (int i = 0; app->air && i < app->air->air->note_count; i++) {
+        const AirNote *note = &app->air->air->notes[i];
+        bool said = note->id == AIR_NOTE_NOTHING_INSIDE; /* the envelope has it too */
+        if (!said && index-- == 0)
+            return note;
+    }
+    return NULL;
+}
+
 int findings_count(const App *app)
 {
     const Envelope *envelope = app_envelope(app);
-    return (envelope ? envelope->note_count : 0) + (app->air ? app->air->air->note_count : 0);
+    int count = 0;
+    while (air_finding(app, count))
+        count++;
+    return count + (envelope ? envelope->note_count : 0);
 }

@@ -47,6 +47,8 @@ void leaks_cell(const App *app, char figure[WORDS], char aside[WORDS]);
 int leaks_neutral(const App *app, double *neutral_mm, int limit);
 /* What there is to look at: the notes of the envelope, then those of the air. */
 int findings_count(const App *app);
+/* One of the notes of the air that the envelope does not have already; NULL after the last. */
+const AirNote *air_finding(const App *app, int index);
 
 /* ---- leaks_passing.c: what moves through one thing ------------------------------------------- */
 

@@ -235,10 +235,10 @@ void panel_leaks(App *app, Parts *parts)
     }
     for (int i = 0; i < AIR_SEALS_COUNT; i++)
         mapped_row(app, parts, (AirSeals)i);
-    volume_text(app, parts);
+    parts_space(parts, 8);
+    panel_combustion(app, parts, false); /* seen before anything is scrolled */
     limit_rows(app, parts);
-    parts_space(parts, 6);
-    panel_combustion(app, parts, false);
+    volume_text(app, parts);
     panel_ventilation(app, parts);
     leaks_tests_list(app, parts);
     leaks_ranks_list(app, parts);

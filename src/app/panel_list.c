@@ -317,10 +317,9 @@ static void findings_list(App *app, Parts *parts)
     int own = app_envelope(app) ? app->envelope->note_count : 0;
     for (int i = 0; i < own; i++)
         finding_row(app, parts, i, app->envelope->notes[i].text, (Action){DO_FINDING, i, 0});
-    for (int i = 0; i < findings_count(app) - own; i++) {
-        const AirNote *note = &app->air->air->notes[i];
+    const AirNote *note;
+    for (int i = 0; (note = air_finding(app, i)) != NULL; i++)
         finding_row(app, parts, own + i, note->text, air_finding_action(app, note));
-    }
 }
 
 /* ---- what was done --------------------------------------------------------------------------- */

@@ -151,8 +151,8 @@ void panel_hole(App *app, Parts *parts)
     hole_square(app, parts, hole, kind);
     panel_seal(app, parts);
     state_cards(app, parts, hole->kind, 0);
-    panel_hole_air(app, parts, index);
     panel_caution(app, parts, kind->caution);
+    panel_hole_air(app, parts, index);
     panel_sizes(app, parts, kind);
     panel_two_fields(app, parts, FIELD_HOLE_COUNT, FIELD_HOLE_AREA);
     hole_sources(parts, kind);
@@ -237,8 +237,8 @@ void panel_run(App *app, Parts *parts)
     run_square(app, parts, index);
     panel_seal(app, parts);
     state_cards(app, parts, -1, plate);
-    panel_run_air(app, parts, index);
     panel_caution(app, parts, joint->caution);
+    panel_run_air(app, parts, index);
     if (joint_class_is_bay(piece->joint)) {
         parts_small(parts, "An open bay: its width is the depth of the bay.");
         return;
