@@ -113,10 +113,12 @@ const char *tell_leak_place(const App *app, int leak, char buffer[WORDS])
 {
     const Plan *plan = doc_plan(app->doc);
     const AirLeak *of = &app->air->air->leaks[leak];
-    char to[WORDS];
+    char from[WORDS], to[WORDS];
     bool level = of->what == AIR_JOINT && air_leak_tag(plan, of)[0] == '\0';
-    snprintf(buffer, WORDS, "%.60s%s %.80s", level ? level_name(plan, of->level) : "",
-             level ? ", to" : "to", tell_node(app, of->to, to));
+    bool group = level && app->air->air->group_count > 1;
+    snprintf(buffer, WORDS, "%.40s%s%s%.50s%sto %.50s", level ? level_name(plan, of->level) : "",
+             level ? ", " : "", group ? "from " : "", group ? tell_node(app, of->from, from) : "",
+             group ? " " : "", tell_node(app, of->to, to));
     say_clean(buffer);
     return buffer;
 }

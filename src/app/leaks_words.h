@@ -20,7 +20,8 @@ const char *tell_changes(const App *app, double m3_s, char buffer[WORDS]);
 const char *tell_node(const App *app, int node, char buffer[WORDS]);
 /* "10H  Duct boot" */
 const char *tell_leak(const App *app, int leak, char buffer[WORDS]);
-/* "to Attic"; of a joint without a tag also its level: "Ground floor, to outdoors" */
+/* "to Attic"; of a joint without a tag also its level, and its group where there are several:
+ * "Ground floor, from Guest house to outdoors" */
 const char *tell_leak_place(const App *app, int leak, char buffer[WORDS]);
 /* Where the figure of a leak as found comes from: "by a published rate, from memory" */
 const char *tell_basis(const App *app, int leak, char buffer[WORDS]);

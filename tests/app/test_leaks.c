@@ -145,6 +145,7 @@ static void test_caution_comes_first(void **state)
                *next = strstr(all, "Seal next");
     assert_true(caution && ranks && next && caution < ranks && ranks < next);
     mem_free(all);
+    assert_true(says(app, "Upper floor, to outdoors. Now"));
     assert_true(says(app, "Fan F1 takes 81 cfm from House to outdoors."));
     assert_true(says(app, "In and out are equal by mass"));
     assert_true(says(app, "Zones at 50 Pa"));
