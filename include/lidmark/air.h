@@ -331,7 +331,7 @@ typedef struct AirSplit {
 /* NAN for a pressure not between 0 and 50 Pa. */
 AirSplit air_split(double house_to_zone_pa, double exponent);
 /* A neutral level, m over the datum, as people read it: to the whole inch or centimetre, since it is
- * not known closer. Returns buffer. */
+ * not known closer; the datum is "0", under it a minus sign stands before. Returns buffer. */
 const char *air_level_print(double level_m, GeomUnits units, char buffer[GEOM_LENGTH_SIZE]);
 /* Node of a zone reading; -1 when the plan has no such zone. */
 int air_zone_named(const Air *air, const char *name);

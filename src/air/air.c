@@ -104,10 +104,16 @@ const AirLaw *air_leak_law(const AirLeak *leak, AirSeals seals)
 
 const char *air_level_print(double level_m, GeomUnits units, char buffer[GEOM_LENGTH_SIZE])
 {
-    char number[NUMBER_SIZE];
-    if (units == GEOM_METRIC)
-        snprintf(buffer, GEOM_LENGTH_SIZE, "%s m", number_fixed(level_m, 2, number));
+    char number[NUMBER_SIZE], length[GEOM_LENGTH_SIZE];
+    bool metric = units == GEOM_METRIC;
+    double step = metric ? 0.01 : 0.0254, steps = round(fabs(level_m) / step);
+    const char *sign = level_m < 0 ? "\u2212" : "";
+    if (!(steps > 0))
+        snprintf(buffer, GEOM_LENGTH_SIZE, "0");
+    else if (metric)
+        snprintf(buffer, GEOM_LENGTH_SIZE, "%s%s m", sign, number_fixed(steps * step, 2, number));
     else
-        geom_length_print(llround(level_m / 0.0254) * GEOM_TICKS_PER_INCH, units, buffer);
+        snprintf(buffer, GEOM_LENGTH_SIZE, "%s%s", sign,
+                 geom_length_print(llround(steps) * GEOM_TICKS_PER_INCH, units, length));
     return buffer;
 }

@@ -20,7 +20,7 @@ static Sizes sizes_of(const App *app)
     s.head = fmax(round(s.head * rp), row + round(12 * rp));
     s.stack = round(fmax(s.stack, app->ui.m.body / rp * 9.5) * rp);
     s.tray = fmax(round(s.tray * rp), row + round(28 * rp));
-    s.strip = fmax(round(s.strip * rp), round(app->ui.m.small + app->ui.m.title + 33 * rp));
+    s.strip = strip_height(app, s.strip);
     s.panel = round(fmax(s.panel * rp, app->ui.m.body * 20.5));
     return s;
 }

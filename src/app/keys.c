@@ -40,6 +40,7 @@ static const KeyRow keys[] = {
     {KEY_F7, 0, {DO_LOOK, LOOK_WALLS, 0}},
     {KEY_F8, 0, {DO_LOOK, LOOK_FLOOR, 0}},
     {'U', 0, {DO_ONLY_OPEN, 0, 0}},
+    {'L', 0, {DO_LIST, PANEL_LEAKS, 0}},
     {'+', 0, {DO_NEARER, 0, 0}},
     {'=', 0, {DO_NEARER, 0, 0}},
     {'-', 0, {DO_FARTHER, 0, 0}},

@@ -111,7 +111,7 @@ const LeakTest *leaks_tests(App *app)
     return air->tests;
 }
 
-/* ---- strip, stack, findings ------------------------------------------------------------------ */
+/* ---- strip, findings ------------------------------------------------------------------------- */
 
 bool leaks_mapped(const App *app)
 {
@@ -122,39 +122,6 @@ bool leaks_mapped(const App *app)
             return true;
     }
     return false;
-}
-
-void leaks_cell(const App *app, char figure[WORDS], char aside[WORDS])
-{
-    char found[WORDS], allowed[WORDS];
-    if (!app->air)
-        return;
-    if (!leaks_mapped(app)) {
-        snprintf(aside, WORDS, "%s",
-                 app->air->air->group_count > 0 ? "nothing is mapped yet"
-                                                : "no room is inside yet");
-        return;
-    }
-    const AirBudget *budget = &app->air->budget;
-    tell_flow(app, budget->mapped_m3_s[AIR_SEALS_SPECIFIED][AIR_BEST], figure);
-    tell_flow(app, budget->mapped_m3_s[AIR_SEALS_FOUND][AIR_BEST], found);
-    if (!isnan(budget->allowed_m3_s))
-        snprintf(aside, WORDS, "found %.60s, allowed %.60s", found,
-                 tell_flow(app, budget->allowed_m3_s, allowed));
-    else
-        snprintf(aside, WORDS, "found %.60s, %s", found,
-                 budget->has_target ? "limit lacks a volume" : "no limit set");
-}
-
-int leaks_neutral(const App *app, double *neutral_mm, int limit)
-{
-    int count = 0;
-    for (int i = 1; app->air && i < app->air->air->node_count && count < limit; i++) {
-        double level = app->air->flow->nodes[i].neutral_m;
-        if (app->air->air->nodes[i].kind == AIR_GROUP && !isnan(level))
-            neutral_mm[count++] = level * 1000;
-    }
-    return count;
 }
 
 const AirNote *air_finding(const App *app, int index)

@@ -41,10 +41,6 @@ const AirOrder *leaks_order(App *app, bool however_long);
 const LeakTest *leaks_tests(App *app);
 /* True when something inside the boundary leaks. */
 bool leaks_mapped(const App *app);
-/* The strip's cell: leakage at 50 Pa as specified, beside it as found and what is allowed. */
-void leaks_cell(const App *app, char figure[WORDS], char aside[WORDS]);
-/* Neutral levels of the groups, mm above the datum, at most limit; returns how many. */
-int leaks_neutral(const App *app, double *neutral_mm, int limit);
 /* What there is to look at: the notes of the envelope, then those of the air. */
 int findings_count(const App *app);
 /* One of the notes of the air that the envelope does not have already; NULL after the last. */

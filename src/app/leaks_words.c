@@ -57,7 +57,7 @@ const char *tell_temperature(const App *app, double celsius, char buffer[WORDS])
     snprintf(buffer, WORDS, "%s\xC2\xA0\xC2\xB0%s",
              number_fixed(metric(app) ? celsius : celsius * 1.8 + 32, 0, number),
              metric(app) ? "C" : "F");
-    return buffer;
+    return say_minus(buffer);
 }
 
 const char *tell_pressure(double pa, char buffer[WORDS])

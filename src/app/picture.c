@@ -254,11 +254,28 @@ static void space_paint(const App *app, const Pen *pen, SpaceKind kind)
         texture_cross(pen->painter, app->theme, pen->box, pen->rp);
 }
 
+/* The neutral level of each group, named by the first of its rooms where there are several. */
+static int neutral_levels(const App *app, StackNeutral *neutral, int limit)
+{
+    int count = 0;
+    if (!app->air)
+        return 0;
+    const Air *air = app->air->air;
+    for (int i = 1; i < air->node_count && count < limit; i++) {
+        if (air->nodes[i].kind == AIR_GROUP && isfinite(app->air->flow->nodes[i].neutral_m))
+            neutral[count++] = (StackNeutral){
+                app->air->flow->nodes[i].neutral_m,
+                air->group_count > 1 ? space_name(app_shown_plan(app), air->nodes[i].spaces[0])
+                                     : ""};
+    }
+    return count;
+}
+
 static void stack_paint(const App *app, const Pen *pen)
 {
     enum { GROUPS = 8 };
-    double neutral[GROUPS];
-    int count = leaks_neutral(app, neutral, GROUPS);
+    StackNeutral neutral[GROUPS];
+    int count = neutral_levels(app, neutral, GROUPS);
     if (app->envelope)
         level_stack_draw(pen->painter, app->theme, app->envelope, app->stack_boxes, app->level,
                          neutral, count, app->ui.m.small / 11);

@@ -31,10 +31,29 @@ GeomUnits app_units(const App *app)
     return app->doc ? doc_plan(app->doc)->settings.units : app->new_units;
 }
 
+const char *say_minus(char buffer[WORDS])
+{
+    static const char sign[] = "\xE2\x88\x92";
+    size_t length = strlen(buffer), more = sizeof sign - 2;
+    if (buffer[0] == '-' && length + more < WORDS) {
+        memmove(buffer + 1 + more, buffer + 1, length);
+        memcpy(buffer, sign, more + 1);
+    }
+    return buffer;
+}
+
 const char *say_length(const App *app, double ticks, char buffer[WORDS])
 {
     char text[GEOM_LENGTH_SIZE];
     snprintf(buffer, WORDS, "%s", geom_length_print(llround(ticks), app_units(app), text));
+    return say_minus(buffer);
+}
+
+const char *say_height(const App *app, double ticks, char buffer[WORDS])
+{
+    say_length(app, ticks, buffer);
+    if (llround(ticks) == 0)
+        snprintf(buffer, WORDS, "0");
     return buffer;
 }
 

@@ -455,6 +455,8 @@ Scroll *scroll_front(App *app);
 void head_build(App *app, PaintBox box);
 void stack_build(App *app, PaintBox box);
 void tray_build(App *app, PaintBox box);
+/* Of the strip, for rows of so many reference pixels. */
+double strip_height(const App *app, double row);
 void strip_build(App *app, PaintBox box);
 void panel_build(App *app, PaintBox box);
 bool panel_wanted(const App *app);
@@ -485,7 +487,10 @@ void chooser_build(App *app, PaintBox box, bool saving);
 enum { WORDS = 160 };
 GeomUnits app_units(const App *app);
 void say_clean(char *text); /* takes out what a cut left of a character */
+/* The minus sign in the place of a hyphen before a number. */
+const char *say_minus(char buffer[WORDS]);
 const char *say_length(const App *app, double ticks, char buffer[WORDS]);
+const char *say_height(const App *app, double ticks, char buffer[WORDS]); /* the datum is 0 */
 const char *say_mm(const App *app, double mm, char buffer[WORDS]); /* a long length */
 const char *say_small(const App *app, double mm,
                       char buffer[WORDS]); /* a gap, a size: 1/8 in, 3 mm */

@@ -1,14 +1,15 @@
 /* The house in section, beside the plan: heights to scale, widths not. */
-#include "draw/plan_drawing.h"
+#include "draw/level_stack.h"
 #include "draw/symbol.h"
 
 #include <math.h>
 #include <string.h>
 
 /* Of the width of a stack; the rest is for what stands beside the house. */
-static const double main_share = 0.78;
-/* A storey is drawn at most this much higher than wide. */
-static const double tallest = 1.45, usual_storey = 2400.0 * GEOM_TICKS_PER_MM;
+#define MAIN_SHARE 0.78
+/* A storey is drawn at most this much higher than wide; narrow columns more, for their words. */
+static const double tallest = 1.45, tallest_narrow = 2.5;
+static const double usual_storey = 2400.0 * GEOM_TICKS_PER_MM;
 
 /* ---- columns --------------------------------------------------------------------------------- */
 
@@ -110,7 +111,8 @@ static double stack_scale(const Plan *plan, PaintBox area, int columns, int32_t 
     int32_t low, high;
     stack_heights(plan, &low, &high);
     *top = high;
-    double most = area.width / columns * main_share * tallest / usual_storey;
+    double most =
+        area.width / columns * MAIN_SHARE * (columns > 1 ? tallest_narrow : tallest) / usual_storey;
     double whole = fmax((double)high - low, 1.0);
     return fmin(area.height / whole, most);
 }
@@ -126,23 +128,18 @@ void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes)
         double y = area.y + ((double)top - level->floor - level->height) * scale;
         int column = columns != NULL ? columns[i] : 0;
         boxes[i] =
-            (PaintBox){area.x + column * width, y, width * main_share, level->height * scale};
+            (PaintBox){area.x + column * width, y, width * MAIN_SHARE, level->height * scale};
         if (column == BESIDE) /* in the strip right of the last column */
-            boxes[i] = (PaintBox){area.x + (used - 1 + main_share) * width, y,
-                                  width * (1.0 - main_share), level->height * scale};
+            boxes[i] = (PaintBox){area.x + (used - 1 + MAIN_SHARE) * width, y,
+                                  width * (1.0 - MAIN_SHARE), level->height * scale};
     }
     mem_free(columns);
 }
 
 /* ---- what a level is ------------------------------------------------------------------------- */
 
-typedef struct LevelKinds {
-    SpaceKind main, side; /* SPACE_VOID: none */
-    bool roof;
-} LevelKinds;
-
 /* Inside, when anything on it is; beside it what else has most area there. */
-static LevelKinds kinds_of(const Plan *plan, int level)
+LevelKinds level_kinds(const Plan *plan, int level)
 {
     double area[SPACE_KIND_COUNT] = {0};
     LevelKinds kinds = {SPACE_VOID, SPACE_VOID, false};
@@ -165,45 +162,11 @@ static LevelKinds kinds_of(const Plan *plan, int level)
     return kinds;
 }
 
-static int64_t open_ticks(const Envelope *envelope, int level)
-{
-    double mm = 0.0;
-    for (int i = 0; i < envelope->totals.joint_count; i++) {
-        if (envelope->totals.joints[i].level == level)
-            mm += envelope->totals.joints[i].unsealed_mm;
-    }
-    return llround(mm * GEOM_TICKS_PER_MM);
-}
-
-/* "167' open", "51.2 m open"; in a narrow stack without the word. */
-static void open_text(const Envelope *envelope, int level, bool narrow, char text[64])
-{
-    char number[NUMBER_SIZE];
-    double ticks = (double)open_ticks(envelope, level);
-    const char *word = narrow ? "" : " open";
-    if (envelope->plan->settings.units == GEOM_FT_IN)
-        snprintf(text, 64, "%s'%s", number_fixed(ticks / GEOM_TICKS_PER_FOOT, 0, number), word);
-    else
-        snprintf(text, 64, "%s m%s", number_fixed(ticks / (1000.0 * GEOM_TICKS_PER_MM), 1, number),
-                 word);
-}
-
 /* ---- drawing --------------------------------------------------------------------------------- */
-
-typedef struct StackPen {
-    Painter *painter;
-    const Theme *theme;
-    const Envelope *envelope;
-    const PaintBox *boxes;
-    int current;
-    const double *neutral;
-    int neutral_count;
-    double rp;
-} StackPen;
 
 static PaintBox side_box(const PaintBox *box)
 {
-    return (PaintBox){box->x + box->width, box->y, box->width * (1.0 / main_share - 1.0),
+    return (PaintBox){box->x + box->width, box->y, box->width * (1.0 / MAIN_SHARE - 1.0),
                       box->height};
 }
 
@@ -222,7 +185,7 @@ static void level_path(Painter *painter, const PaintBox *box, bool roof)
 static void level_body(const StackPen *pen, int level)
 {
     const PaintBox *box = &pen->boxes[level];
-    LevelKinds kinds = kinds_of(pen->envelope->plan, level);
+    LevelKinds kinds = level_kinds(pen->envelope->plan, level);
     bool inside = space_kind_inside(kinds.main);
     if (kinds.side != SPACE_VOID) {
         PaintBox side = side_box(box);
@@ -242,7 +205,7 @@ static void level_body(const StackPen *pen, int level)
 
 static void current_mark(const StackPen *pen, int level)
 {
-    bool roof = kinds_of(pen->envelope->plan, level).roof;
+    bool roof = level_kinds(pen->envelope->plan, level).roof;
     double inset = (roof ? 7.0 : 4.0) * pen->rp;
     PaintBox box = pen->boxes[level];
     box.x += inset * (roof ? 1.4 : 1.0);
@@ -258,18 +221,6 @@ static void current_mark(const StackPen *pen, int level)
     paint_stroke(pen->painter, &line, false);
 }
 
-/* The text, or as much of it as fits with three dots. */
-static void fit_text(Painter *painter, const char *text, const TextStyle *style, double width,
-                     char *fitted, size_t size)
-{
-    snprintf(fitted, size, "%s", text);
-    size_t length = strlen(fitted);
-    while (length > 1 && paint_text_size(painter, fitted, style).width > width) {
-        length = utf8_cut(text, length - 1);
-        snprintf(fitted, size, "%.*s\u2026", (int)length, text);
-    }
-}
-
 static double height_y(const StackPen *pen, double mm)
 {
     const PlanLevel *level = &pen->envelope->plan->levels[0];
@@ -278,115 +229,65 @@ static double height_y(const StackPen *pen, double mm)
     return box->y + box->height - (mm * GEOM_TICKS_PER_MM - level->floor) * scale;
 }
 
-static bool near_neutral(const StackPen *pen, double top, double foot, double *below)
+/* From the first box to the last, a little beyond; false: it lies outside the house as drawn. */
+static bool neutral_line(StackPen *pen, double level_m, PaintBox *line)
 {
-    for (int i = 0; i < pen->neutral_count; i++) {
-        double y = height_y(pen, pen->neutral[i]);
-        if (isfinite(y) && y > top && y < foot) {
-            *below = y;
-            return true;
-        }
-    }
-    return false;
-}
-
-static TextStyle name_style(const StackPen *pen, int level, const LevelKinds *kinds, double size)
-{
-    bool current = level == pen->current, inside = space_kind_inside(kinds->main);
-    TextStyle style = {.size = size,
-                       .weight = current ? FONT_BOLD : FONT_LABEL,
-                       .colour = pen->theme->ink,
-                       .anchor = kinds->roof ? TEXT_MIDDLE : TEXT_START,
-                       .pitch = 1.15};
-    style.halo = current && pen->theme->no_hue ? pen->theme->act_soft
-                 : inside                      ? pen->theme->inside
-                                               : pen->theme->tone;
-    return style;
-}
-
-/* The level's name, on two lines where it is too long for one; returns the last baseline. */
-static double paint_name(const StackPen *pen, const char *name, TextStyle *style, double x,
-                         double y, double width, double small)
-{
-    char fitted[80];
-    if (paint_text_size(pen->painter, name, style).width > width)
-        style->size = small;
-    double one_line = paint_text_size(pen->painter, "X", style).height;
-    style->wrap = width;
-    PaintBox box = paint_text_size(pen->painter, name, style);
-    double extra = box.height - one_line, pitch = style->size * style->pitch;
-    if (box.width <= width + 1.0 &&
-        (extra < 0.5 * pitch || (extra < 1.5 * pitch && strchr(name, ' ') != NULL))) {
-        paint_text(pen->painter, x, y, name, style);
-        return y + extra;
-    }
-    style->wrap = 0.0;
-    fit_text(pen->painter, name, style, width, fitted, sizeof fitted);
-    paint_text(pen->painter, x, y, fitted, style);
-    return y;
-}
-
-static void level_words(const StackPen *pen, int level)
-{
-    const PaintBox *box = &pen->boxes[level];
-    LevelKinds kinds = kinds_of(pen->envelope->plan, level);
-    bool narrow = box->width < 70.0 * pen->rp;
-    double body = (narrow ? 11.0 : 13.0) * pen->rp, small = (narrow ? 10.0 : 11.0) * pen->rp;
-    double inset = (narrow ? 6.0 : 10.0) * pen->rp, below;
-    TextStyle name = name_style(pen, level, &kinds, body);
-    double x = kinds.roof ? box->x + box->width / 2.0 : box->x + inset;
-    double y = kinds.roof ? box->y + box->height * 0.7 : box->y + 11.0 * pen->rp + body;
-    if (near_neutral(pen, y - body - 4.0 * pen->rp, y + small + 10.0 * pen->rp, &below))
-        y = below + body + 7.0 * pen->rp;
-    double width = kinds.roof ? box->width * 0.75 : box->width - 1.4 * inset;
-    if (y + 2.0 * pen->rp > box->y + box->height)
-        y = box->y + box->height / 2.0 + body * 0.36;
-    if (box->width < 30.0 * pen->rp)
-        return;
-    y = paint_name(pen, pen->envelope->plan->levels[level].name, &name, x, y, width, small);
-    char text[64];
-    TextStyle note = name_style(pen, level, &kinds, small);
-    note.colour = level == pen->current ? pen->theme->ink : pen->theme->ink2;
-    note.weight = FONT_LABEL;
-    open_text(pen->envelope, level, narrow, text);
-    y += small + 4.0 * pen->rp;
-    if (open_ticks(pen->envelope, level) > 0 && y + 2.0 * pen->rp < box->y + box->height)
-        paint_text(pen->painter, x, y, text, &note);
-}
-
-static void neutral_line(const StackPen *pen, double mm)
-{
-    double y = height_y(pen, mm), rp = pen->rp, x0 = pen->boxes[0].x, x1 = x0;
+    double y = height_y(pen, level_m * 1000.0), rp = pen->rp, x0 = pen->boxes[0].x, x1 = x0;
+    double top = y + 1.0, foot = y - 1.0;
     for (int i = 0; i < pen->envelope->plan->level_count; i++) {
-        x0 = fmin(x0, pen->boxes[i].x);
-        x1 = fmax(x1, pen->boxes[i].x + pen->boxes[i].width / main_share);
+        const PaintBox *box = &pen->boxes[i];
+        x0 = fmin(x0, box->x);
+        x1 = fmax(x1, box->x + box->width / MAIN_SHARE);
+        top = fmin(top, box->y);
+        foot = fmax(foot, box->y + box->height);
     }
+    *line = (PaintBox){x0 - 6.0 * rp, y - 1.5 * rp, x1 - x0 + 8.0 * rp, 3.0 * rp};
+    if (!(y >= top && y <= foot))
+        return false;
     Stroke strokes[] = {{.colour = pen->theme->halo, .width = 4.0 * rp},
                         {.colour = pen->theme->ink,
                          .width = 1.6 * rp,
                          .dash = {12.0 * rp, 3.0 * rp, 2.0 * rp, 3.0 * rp},
                          .dash_count = 4}};
     for (int i = 0; i < 2; i++) {
-        paint_move(pen->painter, x0 - 6.0 * rp, y);
-        paint_line(pen->painter, x1 + 2.0 * rp, y);
+        paint_move(pen->painter, line->x, y);
+        paint_line(pen->painter, line->x + line->width, y);
         paint_stroke(pen->painter, &strokes[i], false);
+    }
+    stack_take(pen, *line);
+    return true;
+}
+
+static void neutral_levels(StackPen *pen, const StackNeutral *neutral, int count)
+{
+    PaintBox lines[STACK_NEUTRAL_MOST];
+    bool drawn[STACK_NEUTRAL_MOST];
+    count = count < STACK_NEUTRAL_MOST ? count : STACK_NEUTRAL_MOST;
+    for (int i = 0; i < count; i++)
+        drawn[i] = isfinite(neutral[i].level_m) && neutral_line(pen, neutral[i].level_m, &lines[i]);
+    for (int i = 0; i < count; i++) {
+        if (drawn[i])
+            stack_neutral_words(pen, &neutral[i], lines[i]);
     }
 }
 
 void level_stack_draw(Painter *painter, const Theme *theme, const Envelope *envelope,
-                      const PaintBox *boxes, int current, const double *neutral_mm,
+                      const PaintBox *boxes, int current, const StackNeutral *neutral,
                       int neutral_count, double rp)
 {
-    StackPen pen = {painter, theme, envelope, boxes, current, neutral_mm, neutral_count, rp};
+    StackPen pen = {.painter = painter,
+                    .theme = theme,
+                    .envelope = envelope,
+                    .boxes = boxes,
+                    .current = current,
+                    .rp = rp};
     int levels = envelope->plan->level_count;
     for (int i = 0; i < levels; i++)
         level_body(&pen, i);
     if (current >= 0 && current < levels)
         current_mark(&pen, current);
+    if (levels > 0)
+        neutral_levels(&pen, neutral, neutral_count);
     for (int i = 0; i < levels; i++)
-        level_words(&pen, i);
-    for (int i = 0; i < neutral_count && levels > 0; i++) {
-        if (isfinite(neutral_mm[i]))
-            neutral_line(&pen, neutral_mm[i]);
-    }
+        stack_level_words(&pen, i);
 }

@@ -80,8 +80,14 @@ bool plan_hole_symbol(const Envelope *envelope, const PlanLook *look, const Plan
                       int hole, double *x, double *y, double *size);
 /* The section of levels at the left of the window, heights to scale: fills boxes[level]. */
 void level_stack_layout(const Plan *plan, PaintBox area, PaintBox *boxes);
+/* A neutral level, and whose it is where there are several ("": the only one). */
+typedef struct StackNeutral {
+    double level_m; /* over the datum; not finite: none */
+    const char *name;
+} StackNeutral;
+/* Each neutral level as a line across with its height, at most eight. */
 void level_stack_draw(Painter *painter, const Theme *theme, const Envelope *envelope,
-                      const PaintBox *boxes, int current, const double *neutral_mm,
+                      const PaintBox *boxes, int current, const StackNeutral *neutral,
                       int neutral_count, double rp);
 
 #endif

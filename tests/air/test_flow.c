@@ -587,9 +587,10 @@ static void test_levels_in_words(void **state)
     char text[GEOM_LENGTH_SIZE];
     assert_string_equal(air_level_print(2.8901, GEOM_FT_IN, text), "9' 6\"");
     assert_string_equal(air_level_print(2.8901, GEOM_METRIC, text), "2.89 m");
-    assert_string_equal(air_level_print(0.004, GEOM_FT_IN, text), "0\"");
-    assert_string_equal(air_level_print(-0.31, GEOM_METRIC, text), "-0.31 m");
-    assert_string_equal(air_level_print(-0.31, GEOM_FT_IN, text), "-1'");
+    assert_string_equal(air_level_print(0.004, GEOM_FT_IN, text), "0");
+    assert_string_equal(air_level_print(-0.004, GEOM_METRIC, text), "0");
+    assert_string_equal(air_level_print(-0.31, GEOM_METRIC, text), "\u22120.31 m");
+    assert_string_equal(air_level_print(-0.31, GEOM_FT_IN, text), "\u22121'");
 }
 
 int main(void)

@@ -50,7 +50,7 @@ static void split_levels_stand_in_columns(void **state)
     drawn_house_close(&drawn);
 }
 
-static char *record_stack(const DrawnHouse *drawn, const double *neutral, int count)
+static char *record_stack(const DrawnHouse *drawn, const StackNeutral *neutral, int count)
 {
     Fault fault;
     char *bytes = NULL;
@@ -96,7 +96,7 @@ static void the_neutral_level_lies_at_its_height(void **state)
     double scale = boxes[0].height / drawn.plan->levels[0].height;
     double y = boxes[0].y + boxes[0].height -
                (3000.0 * GEOM_TICKS_PER_MM - drawn.plan->levels[0].floor) * scale;
-    const double heights[] = {3000.0, (double)NAN};
+    const StackNeutral heights[] = {{3.0, ""}, {(double)NAN, ""}};
     char *bytes = record_stack(&drawn, heights, 2);
     snprintf(want, sizeof want, "move %s", number_fixed(area.x - 6.0, 2, number));
     const char *line = strstr(bytes, want);
