@@ -358,6 +358,14 @@ typedef struct PlanFanTest {
 typedef enum VolumeBasis { VOLUME_ROOMS, VOLUME_ROOMS_AND_FLOORS, VOLUME_OWN } VolumeBasis;
 typedef enum GroundKind { GROUND_UNSAID, GROUND_SLAB, GROUND_CRAWLSPACE, GROUND_BASEMENT } GroundKind;
 
+/* Limits of what a plan file may hold as settings. */
+#define PLAN_CELSIUS_MOST   60.0 /* and as far below */
+#define PLAN_ALTITUDE_LEAST (-500.0)
+#define PLAN_ALTITUDE_MOST  6000.0
+#define PLAN_FLOW_MOST      1e9    /* of a target's value */
+#define PLAN_VOLUME_MOST    2.4e21 /* mm3 */
+#define PLAN_COUNT_MOST     1000000
+
 /* All that a plan has once. */
 typedef struct PlanSettings {
     char *name;

@@ -1,9 +1,9 @@
 #include "app/change.h"
 
+#include "app/settings.h"
 #include "app/state.h"
 
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 /* ---- one record ------------------------------------------------------------------------------ */
@@ -437,58 +437,13 @@ bool change_level(App *app, int level, const Change *change, const char *label)
     return edit_end(app, ok);
 }
 
-bool change_settings_text(Field field, size_t *offset)
-{
-    static const struct {
-        Field field;
-        size_t offset;
-    } texts[] = {
-        {FIELD_PLAN_NAME, offsetof(PlanSettings, name)},
-        {FIELD_ADDRESS, offsetof(PlanSettings, address)},
-        {FIELD_LOT, offsetof(PlanSettings, lot)},
-        {FIELD_PERMIT, offsetof(PlanSettings, permit)},
-        {FIELD_BUILDER, offsetof(PlanSettings, builder)},
-        {FIELD_DRAWN_BY, offsetof(PlanSettings, drawn_by)},
-        {FIELD_CHECKED_BY, offsetof(PlanSettings, checked_by)},
-        {FIELD_REVISION, offsetof(PlanSettings, revision)},
-    };
-    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
-        if (texts[i].field == field) {
-            *offset = texts[i].offset;
-            return true;
-        }
-    return false;
-}
-
-static bool settings_change(PlanSettings *settings, const Change *change)
-{
-    size_t offset;
-    if (change_settings_text(change->field, &offset))
-        return edit_text((char **)((char *)settings + offset), change->text);
-    if (change->field == FIELD_OUTER_WALL)
-        settings->outer_wall_mm = change->number;
-    else if (change->field == FIELD_INNER_WALL)
-        settings->inner_wall_mm = change->number;
-    else if (change->field == FIELD_GRADE)
-        settings->grade = change->ticks;
-    else if (change->choice == CHOICE_UNITS)
-        settings->units = (GeomUnits)change->value;
-    else if (change->choice == CHOICE_LINES)
-        settings->lines_outside = change->value != 0;
-    else if (change->choice == CHOICE_GROUND)
-        settings->ground = (GroundKind)change->value;
-    else
-        return false;
-    return true;
-}
-
 bool change_settings(App *app, const Change *change, const char *label)
 {
     PlanRecord record;
     if (!edit_begin(app, "%s", label))
         return false;
     bool ok = edit_take(app, PLAN_SETTINGS, 0, &record);
-    if (ok && !settings_change(&record.settings, change)) {
+    if (ok && !settings_change(app->catalog, &record.settings, change)) {
         plan_record_free(PLAN_SETTINGS, &record);
         ok = false;
     } else if (ok)

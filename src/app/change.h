@@ -22,8 +22,6 @@ bool change_selected(App *app, const Change *change, const char *label);
 /* Changes the current level, the plan's settings. */
 bool change_level(App *app, int level, const Change *change, const char *label);
 bool change_settings(App *app, const Change *change, const char *label);
-/* Where in PlanSettings the text of a field is kept; false when the field is none of those. */
-bool change_settings_text(Field field, size_t *offset);
 /* The edge mark that lies on the selected wall, -1. */
 int change_wall_mark(const App *app);
 

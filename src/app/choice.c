@@ -1,6 +1,7 @@
 #include "app/choice.h"
 
 #include "app/change.h"
+#include "app/settings.h"
 #include "app/state.h"
 
 #include <math.h>
@@ -31,6 +32,10 @@ const char *choice_path(Choice choice)
         [CHOICE_UNITS] = "panel/units",
         [CHOICE_LINES] = "panel/lines",
         [CHOICE_GROUND] = "panel/ground",
+        [CHOICE_LIMIT] = "panel/limit-from",
+        [CHOICE_VOLUME] = "panel/volume",
+        [CHOICE_COMBUSTION] = "panel/combustion",
+        [CHOICE_VENTILATION] = "panel/ventilation",
         [CHOICE_NEW_GROUND] = "new/ground",
         [CHOICE_NEW_UNITS] = "new/units",
         [CHOICE_NEW_LINES] = "new/lines",
@@ -100,6 +105,8 @@ static int gaps(const App *app, int values[CHOICE_OPTIONS])
 
 int choice_options(const App *app, Choice choice, int values[CHOICE_OPTIONS])
 {
+    if (settings_has_choice(choice))
+        return settings_options(app->catalog, choice, values, CHOICE_OPTIONS);
     switch (choice) {
     case CHOICE_METHOD:
         return methods(app, values);
@@ -121,9 +128,8 @@ int choice_options(const App *app, Choice choice, int values[CHOICE_OPTIONS])
         return count_up(values, -1, 3);
     case CHOICE_WALL:
         return count_up(values, 0, 3);
-    case CHOICE_GROUND:
     case CHOICE_NEW_GROUND:
-        return count_up(values, GROUND_SLAB, 3);
+        return settings_options(app->catalog, CHOICE_GROUND, values, CHOICE_OPTIONS);
     case CHOICE_SHEET_SIZE:
         return count_up(values, 0, PAPER_SIZE_COUNT);
     case CHOICE_NONE:
@@ -145,7 +151,6 @@ static const char *fixed_label(Choice choice, int value)
 {
     static const char *const planes[] = {"Ceiling", "Wall", "Floor"};
     static const char *const walls[] = {"As drawn", "Open", "Wall"};
-    static const char *const grounds[] = {"", "Slab", "Crawlspace", "Basement"};
     static const char *const ground[] = {"As its level", "Not on the ground", "On the ground"};
     switch (choice) {
     case CHOICE_PLANE:
@@ -154,20 +159,26 @@ static const char *fixed_label(Choice choice, int value)
         return walls[value];
     case CHOICE_ON_GROUND:
         return ground[value + 1];
-    case CHOICE_GROUND:
-    case CHOICE_NEW_GROUND:
-        return grounds[value];
-    case CHOICE_UNITS:
-    case CHOICE_NEW_UNITS:
-        return one_of(value, "Feet, inches", "Metric");
-    case CHOICE_LINES:
-    case CHOICE_NEW_LINES:
-        return one_of(value, "Inner faces", "Outer faces");
     case CHOICE_BARRIER:
     case CHOICE_NEW_BARRIER:
         return one_of(value, "Lining", "Sheathing");
     default:
         return one_of(value, "No", "Yes");
+    }
+}
+
+/* The card of a new plan asks the same as the panel of the plan. */
+static Choice as_of_plan(Choice choice)
+{
+    switch (choice) {
+    case CHOICE_NEW_GROUND:
+        return CHOICE_GROUND;
+    case CHOICE_NEW_UNITS:
+        return CHOICE_UNITS;
+    case CHOICE_NEW_LINES:
+        return CHOICE_LINES;
+    default:
+        return choice;
     }
 }
 
@@ -194,6 +205,8 @@ const char *choice_label(const App *app, Choice choice, int value, char *buffer,
         text = paper_size_shown((PaperSize)value);
     else if (choice == CHOICE_GAP)
         text = say_small(app, value / 100.0, words);
+    else if (settings_has_choice(as_of_plan(choice)))
+        text = settings_choice_label(catalog, as_of_plan(choice), value);
     else
         text = fixed_label(choice, value);
     snprintf(buffer, size, "%s", text);
@@ -294,25 +307,10 @@ static int wall_now(const App *app, Choice choice)
     return !edge ? 0 : edge->wall ? 2 : 1;
 }
 
-static int plan_now(const App *app, Choice choice)
-{
-    const Plan *plan = doc_plan(app->doc);
-    switch (choice) {
-    case CHOICE_LEVEL_ON_GROUND:
-        return plan->levels[app->level].on_ground;
-    case CHOICE_BARRIER:
-        return plan->levels[app->level].sheathing;
-    case CHOICE_UNITS:
-        return (int)plan->settings.units;
-    case CHOICE_LINES:
-        return plan->settings.lines_outside;
-    default:
-        return (int)plan->settings.ground;
-    }
-}
-
 int choice_now(const App *app, Choice choice)
 {
+    if (settings_has_choice(choice))
+        return settings_choice(doc_plan(app->doc), choice);
     switch (choice) {
     case CHOICE_NEW_GROUND:
         return (int)app->new_ground;
@@ -325,11 +323,9 @@ int choice_now(const App *app, Choice choice)
     case CHOICE_SHEET_SIZE:
         return app->sheet_size;
     case CHOICE_LEVEL_ON_GROUND:
+        return doc_plan(app->doc)->levels[app->level].on_ground;
     case CHOICE_BARRIER:
-    case CHOICE_UNITS:
-    case CHOICE_LINES:
-    case CHOICE_GROUND:
-        return plan_now(app, choice);
+        return doc_plan(app->doc)->levels[app->level].sheathing;
     case CHOICE_WALL:
     case CHOICE_RATED:
         return wall_now(app, choice);
@@ -442,9 +438,29 @@ static void label_for(const App *app, Choice choice, int value, char label[WORDS
         snprintf(label, WORDS, "%.60s: %.60s", name, what);
 }
 
-static bool of_the_plan(Choice choice)
+/* "the plan: mechanical ventilation yes" */
+static void plan_label(const App *app, Choice choice, int value, char label[WORDS])
 {
-    return choice == CHOICE_UNITS || choice == CHOICE_LINES || choice == CHOICE_GROUND;
+    static const struct {
+        Choice choice;
+        const char *about;
+    } abouts[] = {{CHOICE_UNITS, "lengths in"},
+                  {CHOICE_LINES, "lines at"},
+                  {CHOICE_GROUND, "on a"},
+                  {CHOICE_LIMIT, "limit,"},
+                  {CHOICE_VOLUME, "volume,"},
+                  {CHOICE_COMBUSTION, "appliances with room air,"},
+                  {CHOICE_VENTILATION, "mechanical ventilation,"}};
+    char what[WORDS];
+    const char *about = "";
+    for (size_t i = 0; i < sizeof abouts / sizeof abouts[0]; i++)
+        if (abouts[i].choice == choice)
+            about = abouts[i].about;
+    choice_label(app, choice, value, what, sizeof what);
+    bool name = settings_target(app->catalog, choice == CHOICE_LIMIT ? value : -1) != NULL;
+    if (what[0] >= 'A' && what[0] <= 'Z' && !name)
+        what[0] = (char)(what[0] - 'A' + 'a');
+    snprintf(label, WORDS, "the plan: %s %.100s", about, what);
 }
 
 void choice_set(App *app, Choice choice, int value)
@@ -455,9 +471,10 @@ void choice_set(App *app, Choice choice, int value)
         change.number = value < 0 ? (double)NAN : gap_mm(value);
     if (set_new(app, choice, value) || !app->doc)
         return;
-    if (of_the_plan(choice))
-        change_settings(app, &change, "changed the plan's settings");
-    else if (choice == CHOICE_LEVEL_ON_GROUND || choice == CHOICE_BARRIER) {
+    if (settings_has_choice(choice)) {
+        plan_label(app, choice, value, label);
+        change_settings(app, &change, label);
+    } else if (choice == CHOICE_LEVEL_ON_GROUND || choice == CHOICE_BARRIER) {
         snprintf(label, sizeof label, "changed %.100s", level_name(doc_plan(app->doc), app->level));
         change_level(app, app->level, &change, label);
     } else if (app->selection.thing != THING_NONE) {

@@ -26,6 +26,10 @@ typedef enum Choice {
     CHOICE_UNITS,
     CHOICE_LINES,
     CHOICE_GROUND,
+    CHOICE_LIMIT, /* a TargetKind, or behind them a target of the catalog */
+    CHOICE_VOLUME,
+    CHOICE_COMBUSTION,
+    CHOICE_VENTILATION,
     CHOICE_NEW_GROUND,
     CHOICE_NEW_UNITS,
     CHOICE_NEW_LINES,

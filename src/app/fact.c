@@ -104,7 +104,9 @@ static const char *word_of(const App *app, const char *name)
     if (strcmp(name, "notice") == 0)
         return app->notice;
     if (strcmp(name, "fault") == 0)
-        return app->card == CARD_ERROR ? app->fault.reason : app->plan_fault.reason;
+        return app->card == CARD_ERROR ? app->fault.reason
+               : app->text_fault[0]    ? app->text_fault
+                                       : app->plan_fault.reason;
     if (strcmp(name, "typed") == 0)
         return app->typed;
     if (strcmp(name, "square_lies") == 0)

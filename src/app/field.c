@@ -1,6 +1,8 @@
 #include "app/field.h"
 
 #include "app/change.h"
+#include "app/quantity.h"
+#include "app/settings.h"
 #include "app/state.h"
 
 #include <math.h>
@@ -11,7 +13,9 @@ typedef enum FieldForm {
     FORM_LENGTH, /* ticks */
     FORM_SMALL,  /* mm; a bare number is in inches in plans of feet and inches */
     FORM_COUNT,
-    FORM_AREA /* mm2; typed in square inches or square centimetres */
+    FORM_AREA,     /* mm2; typed in square inches or square centimetres */
+    FORM_QUANTITY, /* quantity.h */
+    FORM_DATE
 } FieldForm;
 
 typedef struct FieldRow {
@@ -52,6 +56,16 @@ static const FieldRow rows[FIELD_COUNT] = {
     [FIELD_OUTER_WALL] = {"panel/outer-wall", "Outside walls are", FORM_SMALL, false},
     [FIELD_INNER_WALL] = {"panel/inner-wall", "Walls inside are", FORM_SMALL, false},
     [FIELD_GRADE] = {"panel/grade", "Ground outside, from the main floor", FORM_LENGTH, true},
+    [FIELD_LIMIT] = {"panel/limit", "Limit at 50 Pa", FORM_QUANTITY, true},
+    [FIELD_OWN_VOLUME] = {"panel/own-volume", "Volume of the house", FORM_QUANTITY, true},
+    [FIELD_LIMIT_BY] = {"panel/limit-by", "Limit checked by", FORM_TEXT, true},
+    [FIELD_LIMIT_ON] = {"panel/limit-on", "on", FORM_DATE, true},
+    [FIELD_EDITION] = {"panel/edition", "Code adopted there", FORM_TEXT, true},
+    [FIELD_CLIMATE_ZONE] = {"panel/zone", "Climate zone", FORM_TEXT, true},
+    [FIELD_INDOOR] = {"panel/indoor", "Indoors", FORM_QUANTITY, false},
+    [FIELD_OUTDOOR] = {"panel/outdoor", "Outdoors", FORM_QUANTITY, false},
+    [FIELD_ALTITUDE] = {"panel/altitude", "Altitude", FORM_QUANTITY, false},
+    [FIELD_BEDROOMS] = {"panel/bedrooms", "Bedrooms", FORM_COUNT, true},
     [FIELD_NEW_NAME] = {"new/name", "Name of the plan", FORM_TEXT, true},
     [FIELD_NEW_OUTER] = {"new/outer-wall", "Outside walls are", FORM_SMALL, false},
     [FIELD_NEW_INNER] = {"new/inner-wall", "Walls inside are", FORM_SMALL, false},
@@ -72,14 +86,6 @@ const char *field_label(Field field)
 }
 
 /* ---- what stands in it ----------------------------------------------------------------------- */
-
-static const char *settings_words(const PlanSettings *settings, Field field)
-{
-    size_t offset;
-    if (!change_settings_text(field, &offset))
-        return NULL;
-    return *(char *const *)((const char *)settings + offset);
-}
 
 /* Text fields that are kept by the app or by the plan; NULL for the others. */
 static const char *own_text(const App *app, Field field)
@@ -106,7 +112,7 @@ static const char *own_text(const App *app, Field field)
     case FIELD_LEVEL_NAME:
         return plan ? plan->levels[app->level].name : "";
     default:
-        return plan ? settings_words(&plan->settings, field) : NULL;
+        return plan ? settings_text(&plan->settings, field) : NULL;
     }
 }
 
@@ -179,13 +185,11 @@ static double own_number(const App *app, Field field)
         return plan->levels[app->level].studs_mm;
     case FIELD_LEVEL_JOISTS:
         return plan->levels[app->level].joist_spacing_mm;
-    case FIELD_OUTER_WALL:
-        return plan->settings.outer_wall_mm;
-    case FIELD_INNER_WALL:
-        return plan->settings.inner_wall_mm;
     default:
         break;
     }
+    if (settings_has_field(field))
+        return settings_number(&plan->settings, field);
     if (app->selection.thing == THING_HOLE)
         return hole_number(&plan->penetrations[app->selection.index], field);
     if (app->selection.thing == THING_RUN && field == FIELD_GAP && app->envelope) {
@@ -193,6 +197,32 @@ static double own_number(const App *app, Field field)
         return seal >= 0 ? app->envelope->plan->seals[seal].gap_mm : (double)NAN;
     }
     return hand_number(app, field);
+}
+
+static Quantity quantity_of(const App *app, Field field)
+{
+    switch (field) {
+    case FIELD_INDOOR:
+    case FIELD_OUTDOOR:
+        return QUANTITY_CELSIUS;
+    case FIELD_ALTITUDE:
+        return QUANTITY_ALTITUDE;
+    case FIELD_OWN_VOLUME:
+        return QUANTITY_VOLUME;
+    default:
+        return quantity_of_target(doc_plan(app->doc)->settings.target);
+    }
+}
+
+/* Heights over the datum: there "0" is enough. */
+static bool from_datum(Field field)
+{
+    return field == FIELD_LEVEL_FLOOR || field == FIELD_SPACE_FLOOR || field == FIELD_GRADE;
+}
+
+static const char *say_ticks(const App *app, Field field, int32_t ticks, char words[WORDS])
+{
+    return from_datum(field) ? say_height(app, ticks, words) : say_length(app, ticks, words);
 }
 
 const char *field_shown(const App *app, Field field, char *buffer, size_t size)
@@ -209,7 +239,7 @@ const char *field_shown(const App *app, Field field, char *buffer, size_t size)
     if (form == FORM_LENGTH && app->doc) {
         int32_t ticks = own_ticks(app, field);
         if (ticks != PLAN_UNSET)
-            say_length(app, ticks, words);
+            say_ticks(app, field, ticks, words);
     } else if (form != FORM_TEXT && form != FORM_LENGTH) {
         double number = own_number(app, field);
         if (!isfinite(number))
@@ -218,6 +248,8 @@ const char *field_shown(const App *app, Field field, char *buffer, size_t size)
             snprintf(words, sizeof words, "%d", (int)number);
         else if (form == FORM_AREA)
             say_hole(app, number, words);
+        else if (form == FORM_QUANTITY)
+            quantity_say(quantity_of(app, field), app_units(app), number, words);
         else
             say_small(app, number, words);
     }
@@ -249,19 +281,23 @@ const char *field_hint(const App *app, Field field, char *buffer, size_t size)
     const Plan *plan = app->doc ? doc_plan(app->doc) : NULL;
     bool space = app->selection.thing == THING_SPACE;
     if (field == FIELD_SPACE_FLOOR && space)
-        say_length(app, plan_space_floor(plan, app->selection.index), words);
+        say_height(app, plan_space_floor(plan, app->selection.index), words);
     else if (field == FIELD_SPACE_HEIGHT && space)
         say_length(app,
                    (double)plan_space_ceiling(plan, app->selection.index) -
                        plan_space_floor(plan, app->selection.index),
                    words);
     else if (field == FIELD_GRADE && plan)
-        say_length(app, plan_grade(plan), words);
+        say_height(app, plan_grade(plan), words);
     else if (field == FIELD_GAP && app->selection.thing == THING_RUN && app->envelope)
         say_small(app, app->envelope->joints[app->selection.index].gap_mm, words);
     else if (plan)
         hole_hint(app, field, words);
-    if (field == FIELD_OPEN_PATH)
+    if (field == FIELD_LIMIT_ON)
+        snprintf(words, sizeof words, "2026-05-27");
+    else if (field == FIELD_LIMIT || field == FIELD_OWN_VOLUME || field == FIELD_BEDROOMS)
+        snprintf(words, sizeof words, "not said");
+    else if (field == FIELD_OPEN_PATH)
         snprintf(words, sizeof words, "a path to a .lidmark file");
     else if (field == FIELD_NEW_NAME)
         snprintf(words, sizeof words, "New plan");
@@ -290,12 +326,26 @@ static Status number_of(const App *app, const char *text, FieldForm form, Change
     if (!number_parse(text, &end, &change->number) || change->number < 0)
         return fault_set(fault, STATUS_BAD_INPUT, "\"%.40s\" is not a number", text);
     if (form == FORM_COUNT) {
-        if (change->number != floor(change->number) || change->number > COUNT_MOST)
+        if (end[0] || change->number != floor(change->number) || change->number > COUNT_MOST)
             return fault_set(fault, STATUS_BAD_INPUT, "A whole number up to %d is wanted",
                              COUNT_MOST);
         change->value = (int)change->number;
     } else
         change->number *= app_units(app) == GEOM_METRIC ? 100 : MM2_PER_SQ_IN;
+    return STATUS_OK;
+}
+
+/* "2026-05-27" */
+static Status date_of(const char *text, Fault *fault)
+{
+    static const char form[] = "dddd-dd-dd";
+    bool good = strlen(text) == sizeof form - 1;
+    for (size_t i = 0; good && form[i]; i++)
+        good = form[i] == 'd' ? text[i] >= '0' && text[i] <= '9' : text[i] == form[i];
+    int month = good ? (text[5] - '0') * 10 + text[6] - '0' : 0;
+    int day = good ? (text[8] - '0') * 10 + text[9] - '0' : 0;
+    if (month < 1 || month > 12 || day < 1 || day > 31)
+        return fault_set(fault, STATUS_BAD_INPUT, "Write it as year-month-day: 2026-05-27");
     return STATUS_OK;
 }
 
@@ -307,14 +357,17 @@ static Status read_form(const App *app, Field field, const char *text, Change *c
     change->number = (double)NAN;
     if (row->form == FORM_TEXT || (text[0] == '\0' && row->may_be_empty))
         return STATUS_OK;
+    if (row->form == FORM_DATE)
+        return date_of(text, fault);
+    if (row->form == FORM_QUANTITY)
+        return quantity_read(quantity_of(app, field), app_units(app), text, &change->number, fault);
     if (row->form == FORM_COUNT || row->form == FORM_AREA)
         return number_of(app, text, row->form, change, fault);
     Status status = row->form == FORM_SMALL
                         ? small_length(app, text, &change->ticks, fault)
                         : geom_length_parse(text, app_units(app), &change->ticks, fault);
     change->number = geom_to_mm(change->ticks);
-    bool below = field == FIELD_LEVEL_FLOOR || field == FIELD_SPACE_FLOOR || field == FIELD_GRADE;
-    if (status == STATUS_OK && change->ticks < 0 && !below)
+    if (status == STATUS_OK && change->ticks < 0 && !from_datum(field))
         status = fault_set(fault, STATUS_BAD_INPUT, "It cannot be less than nothing");
     if (status == STATUS_OK && change->ticks == 0 &&
         (field == FIELD_LEVEL_HEIGHT || field == FIELD_ROW_STEP))
@@ -380,6 +433,8 @@ static void undo_label(const App *app, Field field, char label[WORDS])
     const char *whose = "the plan";
     if (field >= FIELD_LEVEL_NAME && field <= FIELD_LEVEL_JOISTS)
         whose = level_name(plan, app->level);
+    else if (settings_has_field(field))
+        whose = "the plan";
     else if (app->selection.thing == THING_HOLE)
         whose = plan->penetrations[app->selection.index].tag;
     else if (app->selection.thing == THING_SPACE)
@@ -406,7 +461,7 @@ Status field_set(App *app, Field field, const char *text, Fault *fault)
     undo_label(app, field, label);
     if (field >= FIELD_LEVEL_NAME && field <= FIELD_LEVEL_JOISTS)
         change_level(app, app->level, &change, label);
-    else if (field >= FIELD_PLAN_NAME && field <= FIELD_GRADE)
+    else if (settings_has_field(field))
         change_settings(app, &change, label);
     else if (app->selection.thing != THING_NONE)
         change_selected(app, &change, label);

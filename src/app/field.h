@@ -37,6 +37,16 @@ typedef enum Field {
     FIELD_OUTER_WALL,
     FIELD_INNER_WALL,
     FIELD_GRADE,
+    FIELD_LIMIT, /* leakage that is allowed, in the unit of its kind */
+    FIELD_OWN_VOLUME,
+    FIELD_LIMIT_BY, /* who checked it, and when */
+    FIELD_LIMIT_ON,
+    FIELD_EDITION,
+    FIELD_CLIMATE_ZONE,
+    FIELD_INDOOR,
+    FIELD_OUTDOOR,
+    FIELD_ALTITUDE,
+    FIELD_BEDROOMS,
     FIELD_NEW_NAME,
     FIELD_NEW_OUTER,
     FIELD_NEW_INNER,

@@ -1,4 +1,4 @@
-/* Deriving the air beside the envelope, and what strip and stack read of it. */
+/* Deriving the air beside the envelope, and what the panels read of it. */
 #include "app/leaks.h"
 
 #include <math.h>
@@ -111,7 +111,7 @@ const LeakTest *leaks_tests(App *app)
     return air->tests;
 }
 
-/* ---- strip, findings ------------------------------------------------------------------------- */
+/* ---- findings -------------------------------------------------------------------------------- */
 
 bool leaks_mapped(const App *app)
 {

@@ -25,7 +25,7 @@ typedef struct AppAir {
     LeakTest *tests; /* of each of the plan's; NULL: not asked for */
 } AppAir;
 
-/* ---- leaks.c: deriving, and what strip and stack read ---------------------------------------- */
+/* ---- leaks.c: deriving, and what the panels read --------------------------------------------- */
 
 /* Derives the air after the envelope; without memory, or where the air does not come to balance,
  * there is none and the cells show a dash. */

@@ -1,5 +1,7 @@
 /* The panel of a level, and of the plan as a whole. */
 #include "app/panel.h"
+#include "app/quantity.h"
+#include "app/settings.h"
 
 void panel_level(App *app, Parts *parts)
 {
@@ -28,6 +30,61 @@ static void title_block(App *app, Parts *parts)
         panel_field(app, parts, fields[i]);
     panel_two_fields(app, parts, FIELD_LOT, FIELD_PERMIT);
     panel_field(app, parts, FIELD_REVISION);
+}
+
+/* What the catalog says of the target chosen. */
+static void target_text(App *app, Parts *parts, const CatalogTarget *target)
+{
+    char value[QUANTITY_SIZE], text[WORDS * 4];
+    bool changes = target->kind == TARGET_ACH50;
+    quantity_say(quantity_of_target(target->kind), app_units(app), target->value, value);
+    snprintf(text, sizeof text, "%s%s at 50 Pa%s.", value, changes ? " air changes" : "",
+             target->kind == TARGET_FLOW_PER_ENCLOSURE ? " for the enclosure area"
+             : changes                                 ? ""
+                                                       : " of air permeability");
+    parts_text(parts, text, app->theme->ink);
+    snprintf(text, sizeof text, "%s%s%s; %s. Check the code adopted where the house stands.",
+             target->edition, target->zones[0] ? ", climate zones " : "", target->zones,
+             evidence_mark_text(target->mark));
+    parts_small(parts, text);
+    parts_space(parts, 4);
+}
+
+static void limit_part(App *app, Parts *parts)
+{
+    const Plan *plan = doc_plan(app->doc);
+    int limit = choice_now(app, CHOICE_LIMIT);
+    const CatalogTarget *target = settings_target(app->catalog, limit);
+    TargetKind kind = target ? target->kind : (TargetKind)limit;
+    panel_picker(app, parts, CHOICE_LIMIT, "Limit on leakage");
+    if (kind == TARGET_NONE)
+        return;
+    if (target)
+        target_text(app, parts, target);
+    else
+        panel_field(app, parts, FIELD_LIMIT);
+    if (kind == TARGET_ACH50) {
+        panel_choices(app, parts, CHOICE_VOLUME, "Held against the volume of");
+        if (plan->settings.volume == VOLUME_OWN)
+            panel_field(app, parts, FIELD_OWN_VOLUME);
+    }
+    panel_two_fields(app, parts, FIELD_LIMIT_BY, FIELD_LIMIT_ON);
+}
+
+static void air_part(App *app, Parts *parts)
+{
+    const PlanSettings *settings = &doc_plan(app->doc)->settings;
+    parts_head(parts, "Air");
+    panel_two_fields(app, parts, FIELD_EDITION, FIELD_CLIMATE_ZONE);
+    limit_part(app, parts);
+    panel_two_fields(app, parts, FIELD_INDOOR, FIELD_OUTDOOR);
+    panel_two_fields(app, parts, FIELD_ALTITUDE, FIELD_BEDROOMS);
+    panel_choices(app, parts, CHOICE_VENTILATION, "Mechanical ventilation");
+    panel_choices(app, parts, CHOICE_COMBUSTION, "Burning appliances that take room air");
+    if (settings->combustion_uses_room_air == 1)
+        panel_caution(app, parts,
+                      "Someone qualified tests each for draft, spillage and carbon monoxide before "
+                      "the house is tightened, and after. Openings for combustion air stay open.");
 }
 
 /* What can be done with the plan and the window, two buttons a row. */
@@ -69,6 +126,8 @@ void panel_plan(App *app, Parts *parts)
     panel_field(app, parts, FIELD_GRADE);
     panel_choices(app, parts, CHOICE_LINES, "Lines are drawn at the");
     panel_two_fields(app, parts, FIELD_OUTER_WALL, FIELD_INNER_WALL);
+    parts_rule(parts);
+    air_part(app, parts);
     parts_rule(parts);
     title_block(app, parts);
 }

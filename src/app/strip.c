@@ -82,8 +82,8 @@ static void leaks_words(const App *app, Cell *cell)
     if (!leaks_mapped(app)) {
         snprintf(cell->asides[0], WORDS, "%s",
                  !air                         ? "not worked out"
-                 : air->air->group_count == 0 ? "no space inside yet"
-                                              : "nothing mapped that leaks");
+                 : air->air->group_count == 0 ? "no room is inside yet"
+                                              : "nothing is mapped yet");
         return;
     }
     const double *specified = air->budget.mapped_m3_s[AIR_SEALS_SPECIFIED];
@@ -262,7 +262,7 @@ static void cell_sign(App *app, PaintBox box, const Cell *cell, double base)
                           (Picture){.kind = PICTURE_JOINT_BAR, .key = doc_revision(app->doc)});
     else if (cell->with == CELL_SQUARE && app_envelope(app)->totals.paper_area_mm2 > 0)
         square_sign(app, box.x + box.width - 44 * rp, box.y + round(18 * rp));
-    else if (cell->with == CELL_LEAKS && app->air && app->air->air->group_count > 0)
+    else if (cell->with == CELL_LEAKS && leaks_mapped(app))
         leaks_bar(app, box_of(x, base + round(7 * rp), width, round(6 * rp)));
 }
 

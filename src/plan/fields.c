@@ -7,9 +7,6 @@
  * largest plan, its square and its cube. */
 #define LENGTH_MAX 13421772.8
 #define AREA_MAX   1.8e14
-#define VOLUME_MAX 2.4e21
-#define COUNT_MAX  1000000
-#define FLOW_MAX   1e9
 #define HEIGHT_MAX 6710886.4
 
 #define AT(S, m) .at = offsetof(S, m)
@@ -38,9 +35,10 @@
     {                                                         \
         .key = #m, .type = FIELD_MAYBE, AT(S, m), .usual = -1 \
     }
-#define INT(S, m, u)                                                                              \
-    {                                                                                             \
-        .key = #m, .type = FIELD_INT, AT(S, m), .low = 0, .high = COUNT_MAX, .usual = (double)(u) \
+#define INT(S, m, u)                                                               \
+    {                                                                              \
+        .key = #m, .type = FIELD_INT, AT(S, m), .low = 0, .high = PLAN_COUNT_MOST, \
+        .usual = (double)(u)                                                       \
     }
 #define NUMBER(S, m, k, l, h, u)                                                                  \
     {                                                                                             \
@@ -92,17 +90,17 @@ static const PlanFields HOUSE_FIELDS = FIELDS(HOUSE, PlanSettings, house_extra);
 static const PlanField SITE[] = {
     TICKS(PlanSettings, grade, "grade_mm", -HEIGHT_MAX, HEIGHT_MAX, NAN, 0),
     NUMBER(PlanSettings, north_deg, "north_deg", -360, 360, 0),
-    NUMBER(PlanSettings, indoor_c, "indoor_c", -60, 60, 21),
-    NUMBER(PlanSettings, outdoor_c, "outdoor_c", -60, 60, -10),
-    NUMBER(PlanSettings, altitude_m, "altitude_m", -500, 6000, 0),
+    NUMBER(PlanSettings, indoor_c, "indoor_c", -PLAN_CELSIUS_MOST, PLAN_CELSIUS_MOST, 21),
+    NUMBER(PlanSettings, outdoor_c, "outdoor_c", -PLAN_CELSIUS_MOST, PLAN_CELSIUS_MOST, -10),
+    NUMBER(PlanSettings, altitude_m, "altitude_m", PLAN_ALTITUDE_LEAST, PLAN_ALTITUDE_MOST, 0),
 };
 static const PlanFields SITE_FIELDS = FIELDS(SITE, PlanSettings, site_extra);
 
 static const PlanField TARGET[] = {
     WORD(PlanSettings, target, "kind", target, TARGET_NONE, FIELD_NULL_FIRST),
-    NUMBER(PlanSettings, target_value, "value", 0, FLOW_MAX, NAN),
+    NUMBER(PlanSettings, target_value, "value", 0, PLAN_FLOW_MOST, NAN),
     WORD(PlanSettings, volume, "volume", volume, VOLUME_ROOMS, 0),
-    NUMBER(PlanSettings, own_volume_mm3, "own_volume_mm3", 0, VOLUME_MAX, NAN),
+    NUMBER(PlanSettings, own_volume_mm3, "own_volume_mm3", 0, PLAN_VOLUME_MOST, NAN),
     TEXT_NULL(PlanSettings, target_preset, "preset"),
     {.key = "checked_by", .type = FIELD_TEXT, AT(PlanSettings, target_checked_by)},
     TEXT_NULL(PlanSettings, target_checked_on, "checked_on"),
@@ -149,10 +147,10 @@ static const PlanField SPACE[] = {
     TICKS(PlanSpace, floor, "floor_mm", -HEIGHT_MAX, HEIGHT_MAX, NAN, 0),
     TICKS(PlanSpace, height, "height_mm", 0, HEIGHT_MAX, NAN, FIELD_POSITIVE),
     MAYBE(PlanSpace, on_ground),
-    NUMBER(PlanSpace, volume_mm3, "volume_mm3", 0, VOLUME_MAX, NAN),
+    NUMBER(PlanSpace, volume_mm3, "volume_mm3", 0, PLAN_VOLUME_MOST, NAN),
     TEXT_NULL(PlanSpace, shares_air, "shares_air"),
     NUMBER(PlanSpace, vent_area_mm2, "vent_area_mm2", 0, AREA_MAX, NAN),
-    NUMBER(PlanSpace, temperature_c, "temperature_c", -60, 60, NAN),
+    NUMBER(PlanSpace, temperature_c, "temperature_c", -PLAN_CELSIUS_MOST, PLAN_CELSIUS_MOST, NAN),
 };
 static const PlanFields SPACE_FIELDS = FIELDS(SPACE, PlanSpace, extra);
 
@@ -237,7 +235,7 @@ static const PlanField FAN[] = {
     ID(PlanFan, 0),
     REF(PlanFan, space, PLAN_SPACES),
     {.key = "to", .type = FIELD_TEXT, .flags = FIELD_REQUIRED, AT(PlanFan, to)},
-    NUMBER(PlanFan, q_l_s, "q_l_s", -FLOW_MAX, FLOW_MAX, 0),
+    NUMBER(PlanFan, q_l_s, "q_l_s", -PLAN_FLOW_MOST, PLAN_FLOW_MOST, 0),
     BOOL(PlanFan, on, 1),
 };
 static const PlanFields FAN_FIELDS = FIELDS(FAN, PlanFan, extra);
@@ -247,14 +245,14 @@ static const PlanField READING[] = {
      .type = FIELD_NUMBER,
      .flags = FIELD_REQUIRED,
      AT(PlanReading, pa),
-     .low = -FLOW_MAX,
-     .high = FLOW_MAX},
+     .low = -PLAN_FLOW_MOST,
+     .high = PLAN_FLOW_MOST},
     {.key = "q_m3_h",
      .type = FIELD_NUMBER,
      .flags = FIELD_REQUIRED,
      AT(PlanReading, q_m3_h),
      .low = 0,
-     .high = FLOW_MAX},
+     .high = PLAN_FLOW_MOST},
     TEXT(PlanReading, label),
 };
 static const PlanFields READING_FIELDS = FIELDS(READING, PlanReading, extra);
@@ -265,8 +263,8 @@ static const PlanField ZONE[] = {
      .type = FIELD_NUMBER,
      .flags = FIELD_REQUIRED,
      AT(PlanZoneReading, house_to_zone_pa),
-     .low = -FLOW_MAX,
-     .high = FLOW_MAX},
+     .low = -PLAN_FLOW_MOST,
+     .high = PLAN_FLOW_MOST},
 };
 static const PlanFields ZONE_FIELDS = FIELDS(ZONE, PlanZoneReading, extra);
 
@@ -278,11 +276,11 @@ static const PlanField FAN_TEST[] = {
      .type = FIELD_NUMBERS,
      AT(PlanFanTest, baseline_pa),
      .count_at = offsetof(PlanFanTest, baseline_count),
-     .low = -FLOW_MAX,
-     .high = FLOW_MAX},
-    NUMBER(PlanFanTest, indoor_c, "indoor_c", -60, 60, NAN),
-    NUMBER(PlanFanTest, outdoor_c, "outdoor_c", -60, 60, NAN),
-    NUMBER(PlanFanTest, altitude_m, "altitude_m", -500, 6000, NAN),
+     .low = -PLAN_FLOW_MOST,
+     .high = PLAN_FLOW_MOST},
+    NUMBER(PlanFanTest, indoor_c, "indoor_c", -PLAN_CELSIUS_MOST, PLAN_CELSIUS_MOST, NAN),
+    NUMBER(PlanFanTest, outdoor_c, "outdoor_c", -PLAN_CELSIUS_MOST, PLAN_CELSIUS_MOST, NAN),
+    NUMBER(PlanFanTest, altitude_m, "altitude_m", PLAN_ALTITUDE_LEAST, PLAN_ALTITUDE_MOST, NAN),
     NUMBER(PlanFanTest, exponent, "exponent", 0.5, 1, NAN),
     TEXT(PlanFanTest, tester),
     TEXT(PlanFanTest, instrument),

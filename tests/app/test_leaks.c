@@ -155,6 +155,54 @@ static void test_caution_comes_first(void **state)
     app_free(app);
 }
 
+/* The strip's cell: mapped as specified from low to high, by state, allowed, each in the plan's
+ * units and as the budget has them. */
+static void test_the_strip_says_what_is_mapped(void **state)
+{
+    App *app = open_plan(*state, plan_of_file(PLANS "two-storey.lidmark", *state));
+    const AirBudget *budget = &app->air->budget;
+    const double *mapped = budget->mapped_m3_s[AIR_SEALS_SPECIFIED];
+    char want[160];
+    step(app, (Input){.kind = INPUT_SIZE, .x = 1920, .y = 1080, .scale = 1, .dpi = 96});
+    snprintf(want, sizeof want,
+             "Leaks at 50 Pa, mapped, as specified %.0f cfm %.0f to %.0f, by state %.0f, allowed "
+             "%.0f cfm",
+             mapped[AIR_BEST] / AIR_CFM, mapped[AIR_LOW] / AIR_CFM, mapped[AIR_HIGH] / AIR_CFM,
+             budget->mapped_m3_s[AIR_SEALS_FOUND][AIR_BEST] / AIR_CFM,
+             budget->allowed_m3_s / AIR_CFM);
+    assert_true(says(app, want));
+    assert_true(silent(app, "found"));
+    step(app, (Input){.kind = INPUT_KEY, .key = 'L'});
+    assert_int_equal(app->panel, PANEL_LEAKS);
+    app_free(app);
+}
+
+/* Narrow or large-typed, the cells that are needed are all there, whole. */
+static void test_a_narrow_strip_has_more_rows(void **state)
+{
+    static const char *const needed[] = {"strip/lid", "strip/joints", "strip/square", "strip/leaks",
+                                         "strip/findings"};
+    static const double sizes[][3] = {
+        {1280, 800, 1}, {800, 1280, 1}, {1400, 900, 1.5}, {800, 1280, 1.5}, {1024, 768, 1}};
+    App *app = open_plan(*state, plan_of_file(PLANS "split-level.lidmark", *state));
+    for (size_t s = 0; s < sizeof sizes / sizeof sizes[0]; s++) {
+        step(app, (Input){.kind = INPUT_SIZE,
+                          .x = sizes[s][0],
+                          .y = sizes[s][1],
+                          .scale = sizes[s][2],
+                          .dpi = 96});
+        for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
+            int found = ui_find(&app->ui, needed[i]);
+            assert_true(found >= 0);
+            PaintBox box = app->ui.widgets[found].box;
+            assert_true(box.x >= 0 && box.x + box.width <= app->width + 0.5);
+            assert_true(box.y >= app->tray.y + app->tray.height - 0.5 &&
+                        box.y + box.height <= app->height + 0.5);
+        }
+    }
+    app_free(app);
+}
+
 static void test_what_a_limit_lacks(void **state)
 {
     Plan *plan = plan_of_file(PLANS "two-storey.lidmark", *state);
@@ -426,6 +474,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_limit_and_tests_are_said),
         cmocka_unit_test(test_caution_comes_first),
+        cmocka_unit_test(test_the_strip_says_what_is_mapped),
+        cmocka_unit_test(test_a_narrow_strip_has_more_rows),
         cmocka_unit_test(test_what_a_limit_lacks),
         cmocka_unit_test(test_nothing_inside_is_no_zero),
         cmocka_unit_test(test_rows_lead_to_their_thing),

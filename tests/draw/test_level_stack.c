@@ -2,6 +2,8 @@
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "support/drawing.h"
@@ -110,6 +112,85 @@ static void the_neutral_level_lies_at_its_height(void **state)
     drawn_house_close(&drawn);
 }
 
+/* Its height stands beside it; of several each says whose it is; under the datum with a sign. */
+static void neutral_levels_have_heights_and_names(void **state)
+{
+    (void)state;
+    DrawnHouse drawn = drawn_house_open("two-storey");
+    const StackNeutral one[] = {{4.5212, ""}};
+    char *bytes = record_stack(&drawn, one, 1);
+    assert_non_null(strstr(bytes, "\"neutral 14' 10\"\"\n"));
+    mem_free(bytes);
+    const StackNeutral two[] = {{4.5212, "Kitchen"}, {1.2, "Flat"}};
+    bytes = record_stack(&drawn, two, 2);
+    assert_non_null(strstr(bytes, "neutral 14' 10"));
+    assert_non_null(strstr(bytes, "\"Kitchen\""));
+    assert_non_null(strstr(bytes, "neutral 3' 11"));
+    assert_non_null(strstr(bytes, "\"Flat\""));
+    mem_free(bytes);
+    drawn_house_close(&drawn);
+}
+
+/* How much lower the last line of a wrapped text lies than the first. */
+static double last_line(double size, int weight, double wrap, const char *text)
+{
+    TextStyle style = {.size = size, .weight = (FontWeight)weight, .wrap = wrap, .pitch = 1.15};
+    Painter *painter = painter_on_text(10, 10);
+    Fault fault;
+    char *bytes = NULL;
+    size_t length;
+    double high = paint_text_size(painter, text, &style).height;
+    high -= paint_text_size(painter, "X", &style).height;
+    fault_clear(&fault);
+    assert_int_equal(painter_finish(painter, &bytes, &length, &fault), STATUS_OK);
+    mem_free(bytes);
+    return high;
+}
+
+/* Texts of a recorded drawing that a level line at y would strike out. */
+static int struck(const char *bytes, double y)
+{
+    int count = 0, seen = 0;
+    for (const char *at = strstr(bytes, "text "); at; at = strstr(at + 1, "\ntext ")) {
+        double baseline, size, wrap = 0;
+        int weight;
+        char text[96] = "";
+        const char *start = at[0] == '\n' ? at + 1 : at, *quote = strchr(start, '"');
+        assert_int_equal(sscanf(start, "text %*f %lf %lf %d", &baseline, &size, &weight), 3);
+        const char *found = strstr(start, " wrap ");
+        if (found && found < quote)
+            wrap = strtod(found + 6, NULL);
+        assert_int_equal(sscanf(quote, "\"%95[^\"]", text), 1);
+        double foot = baseline + (wrap > 0 ? last_line(size, weight, wrap, text) : 0);
+        count += y > baseline - 0.72 * size && y < foot;
+        seen++;
+    }
+    assert_true(seen > 2);
+    return count;
+}
+
+/* Wherever it lies, no word of a level is struck out by its line. */
+static void words_keep_clear_of_the_neutral_level(void **state)
+{
+    (void)state;
+    const char *const plans[] = {"ranch-with-garage", "split-level", "two-storey"};
+    for (int p = 0; p < 3; p++) {
+        DrawnHouse drawn = drawn_house_open(plans[p]);
+        PaintBox boxes[16];
+        level_stack_layout(drawn.plan, area, boxes);
+        double scale = boxes[0].height / drawn.plan->levels[0].height;
+        for (int mm = -600; mm < 5200; mm += 137) {
+            const StackNeutral at[] = {{mm / 1000.0, ""}};
+            double line = boxes[0].y + boxes[0].height -
+                          (mm * GEOM_TICKS_PER_MM - drawn.plan->levels[0].floor) * scale;
+            char *bytes = record_stack(&drawn, at, 1);
+            assert_int_equal(struck(bytes, line), 0);
+            mem_free(bytes);
+        }
+        drawn_house_close(&drawn);
+    }
+}
+
 /* Each state that there is has its part, in order, and the parts fill the bar. */
 static void the_joint_bar_shares_out_the_length(void **state)
 {
@@ -143,6 +224,8 @@ int main(void)
         cmocka_unit_test(split_levels_stand_in_columns),
         cmocka_unit_test(it_says_names_and_open_lengths),
         cmocka_unit_test(the_neutral_level_lies_at_its_height),
+        cmocka_unit_test(neutral_levels_have_heights_and_names),
+        cmocka_unit_test(words_keep_clear_of_the_neutral_level),
         cmocka_unit_test(the_joint_bar_shares_out_the_length),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
