@@ -104,6 +104,7 @@ typedef enum AirNoteId {
     AIR_NOTE_NO_VOLUME,      /* no volume, so no air changes */
     AIR_NOTE_NO_TARGET,      /* nothing to hold the leakage against */
     AIR_NOTE_PRESET,      /* a target's preset that the catalog does not have, or has otherwise */
+    AIR_NOTE_NAME,        /* two nodes of one name */
     AIR_NOTE_TEST,        /* a fan test that names what is not there */
     AIR_NOTE_VENTILATION, /* tight, and no ventilation is said to be there */
     AIR_NOTE_ID_COUNT

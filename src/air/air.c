@@ -26,9 +26,9 @@ void air_note(AirWork *work, AirNoteId id, PlanTable table, int index, Status *s
 const char *air_note_word(AirNoteId id)
 {
     static const char *const words[AIR_NOTE_ID_COUNT] = {
-        "nothing-inside",        "no-path",    "air-link-nowhere", "fan-nowhere",
-        "measured-without-size", "no-volume",  "no-target",        "target-preset",
-        "fan-test-nowhere",      "ventilation"};
+        "nothing-inside",        "no-path",          "air-link-nowhere", "fan-nowhere",
+        "measured-without-size", "no-volume",        "no-target",        "target-preset",
+        "air-name-twice",        "fan-test-nowhere", "ventilation"};
     return words[id];
 }
 

@@ -85,7 +85,7 @@ Status air_fit(const double *dp, const double *q, const double *weight, int coun
     fit->sxx = m.sxx;
     fit->n = m.sxy / m.sxx;
     fit->ln_c = m.mean_y - fit->n * m.mean_x;
-    fit->r2 = m.syy > 0 ? m.sxy * m.sxy / (m.sxx * m.syy) : 1;
+    fit->r2 = m.syy > 0 ? fmin(1, m.sxy * m.sxy / (m.sxx * m.syy)) : 1;
     double rest = fmax(0, m.syy - fit->n * m.sxy);
     fit->residual = sqrt(rest / (count - 2) * (weight ? count / m.weight : 1));
     double per_weight = sqrt(weight ? m.weight / count : 1);

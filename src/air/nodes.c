@@ -206,6 +206,34 @@ static void start_outdoors(AirWork *work)
     }
 }
 
+static int by_node_name(const void *one, const void *two)
+{
+    const AirNode *const *a = one, *const *b = two;
+    int order = strcmp((*a)->name, (*b)->name);
+    return order ? order : (*a > *b) - (*a < *b);
+}
+
+/* A name that two nodes have says neither: a zone called as another space's id, house-1 or outdoors. */
+static Status note_names(AirWork *work)
+{
+    const Air *air = work->air;
+    const AirNode **nodes = mem_alloc((size_t)air->node_count + 1, sizeof *nodes);
+    Status status = nodes ? STATUS_OK : STATUS_MEMORY;
+    for (int i = 0; i < air->node_count && nodes; i++)
+        nodes[i] = &air->nodes[i];
+    if (nodes)
+        qsort(nodes, (size_t)air->node_count, sizeof *nodes, by_node_name);
+    for (int i = 1; i < air->node_count && nodes; i++) {
+        if (text_same(nodes[i]->name, nodes[i - 1]->name))
+            air_note(work, AIR_NOTE_NAME, PLAN_SPACES, nodes[i]->spaces[0], &status,
+                     "Two separate airs are both called \"%s\": give the spaces that share one air "
+                     "the same shares_air, and another name than a space's id.",
+                     nodes[i]->name);
+    }
+    mem_free(nodes);
+    return status;
+}
+
 Status air_find_nodes(AirWork *work)
 {
     size_t count = (size_t)work->plan->space_count + 1;
@@ -223,6 +251,7 @@ Status air_find_nodes(AirWork *work)
     }
     status = status == STATUS_OK ? number_nodes(work, parent, node_of_root, AIR_ZONE) : status;
     status = status == STATUS_OK ? fill_nodes(work) : status;
+    status = status == STATUS_OK ? note_names(work) : status;
     mem_free(parent);
     mem_free(node_of_root);
     return status;

@@ -17,6 +17,10 @@
  * solve leaves open in a dead end is less. */
 static const double tie_share = 1e-9;
 
+/* kg/s: less than this is what the solve leaves open where all leaks lead to a dead end, and is
+ * nothing. */
+static const double nothing_kg_s = 1e-11;
+
 typedef struct Candidate {
     int first, count, rank; /* as AirThing */
     int from, to;           /* of all its leaks; from -1: of a lot of its own */
@@ -283,7 +287,7 @@ static Status find_gain(Work *work, Lot *lot)
 /* The lot whose next candidate takes out most; *best -1 when none takes out anything. */
 static Status find_best(Work *work, int *best)
 {
-    const double close = tie_share * work->total;
+    const double close = fmax(tie_share * work->total, nothing_kg_s);
     double best_gain = 0;
     *best = -1;
     sort_lots(work);

@@ -1,11 +1,25 @@
 #include "cli/house.h"
 
+#include <sys/stat.h>
+
 Status cli_catalog_open(const char *path, Catalog **catalog, Fault *fault)
 {
     if (path != NULL)
         return catalog_load(path, catalog, fault);
     *catalog = catalog_built_in(fault);
     return *catalog != NULL ? STATUS_OK : fault_set(fault, STATUS_MEMORY, "no memory left");
+}
+
+Status cli_output_check(const char *plan_path, const char *output_path, Fault *fault)
+{
+    struct stat plan, output;
+    if (stat(plan_path, &plan) != 0 || stat(output_path, &output) != 0 ||
+        plan.st_dev != output.st_dev || plan.st_ino != output.st_ino)
+        return STATUS_OK;
+    fault_set(fault, STATUS_USAGE, "-o \"%s\" is the plan itself, which would be lost",
+              output_path);
+    fault_advise(fault, "Give another file to write");
+    return STATUS_USAGE;
 }
 
 /* Nothing to act on for most people, but never silent: the plan counts with slightly other lengths

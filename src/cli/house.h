@@ -20,6 +20,9 @@ typedef struct CliHouse {
 /* The catalog file that was asked for, or without one (NULL) what is built in. */
 Status cli_catalog_open(const char *path, Catalog **catalog, Fault *fault);
 
+/* STATUS_USAGE when the file to write is the plan itself, also by another name of it. */
+Status cli_output_check(const char *plan_path, const char *output_path, Fault *fault);
+
 /* Reads the plan and derives its envelope; lengths that had to be rounded are told on the error
  * stream. On failure the house is empty. */
 Status cli_house_open(const char *plan_path, const char *catalog_path, CliStreams *streams,

@@ -153,6 +153,8 @@ static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fau
     CliHouse house;
     Status status = check_options(arguments, fault);
     if (status == STATUS_OK)
+        status = cli_output_check(arguments->operands[0], arguments->options[OPTION_OUT], fault);
+    if (status == STATUS_OK)
         status = cli_house_open(arguments->operands[0], arguments->options[OPTION_CATALOG], streams,
                                 &house, fault);
     if (status != STATUS_OK)

@@ -79,8 +79,10 @@ static Status run(const CliArguments *arguments, CliStreams *streams, Fault *fau
 {
     CliHouse house;
     TextBuffer messages = {0};
-    Status status = cli_house_open(arguments->operands[0], arguments->options[OPTION_CATALOG],
-                                   streams, &house, fault);
+    Status status = cli_output_check(arguments->operands[0], arguments->options[OPTION_OUT], fault);
+    if (status == STATUS_OK)
+        status = cli_house_open(arguments->operands[0], arguments->options[OPTION_CATALOG], streams,
+                                &house, fault);
     if (status != STATUS_OK)
         return status;
     status = write_sheets(arguments, &house, &messages, fault);

@@ -308,6 +308,28 @@ static void test_without_memory(void **state)
     plan_free(plan);
 }
 
+/* Exact data of a laminar house is in its limits and explains all; readings that no hole makes leave no
+ * figures, so that nothing is reckoned from them. */
+static void test_limits_of_the_exponent(void **state)
+{
+    (void)state;
+    Plan *plan = plan_of_test(
+        "{'id': 'T1', 'indoor_c': 20, 'outdoor_c': 20, 'readings': [{'pa': 10, 'q_m3_h': 100},"
+        "{'pa': 20, 'q_m3_h': 200}, {'pa': 30, 'q_m3_h': 300}, {'pa': 40, 'q_m3_h': 400},"
+        "{'pa': 50, 'q_m3_h': 500}]},"
+        "{'id': 'T2', 'baseline_pa': [20000], 'readings': [{'pa': 10, 'q_m3_h': 100},"
+        "{'pa': 20, 'q_m3_h': 200}, {'pa': 30, 'q_m3_h': 300}, {'pa': 40, 'q_m3_h': 400},"
+        "{'pa': 50, 'q_m3_h': 500}]}");
+    AirTest laminar = reduce(plan, 0), wild = reduce(plan, 1);
+    assert_true(laminar.valid);
+    near(laminar.n, 1, 1e-12);
+    assert_true(laminar.fit.r2 <= 1);
+    assert_false(wild.valid);
+    assert_string_not_equal(wild.why_not, "");
+    assert_true(isnan(wild.n) && isnan(wild.q50_m3_h) && isnan(wild.ela4_mm2));
+    plan_free(plan);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -321,6 +343,7 @@ int main(void)
         cmocka_unit_test(test_split),
         cmocka_unit_test(test_beside),
         cmocka_unit_test(test_without_memory),
+        cmocka_unit_test(test_limits_of_the_exponent),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);
 }

@@ -470,6 +470,32 @@ static void test_heights(void **state)
     air_house_free(&made);
 }
 
+/* A zone that takes another space's id as its name, and one called as a group, are findings. */
+static void test_names_twice(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *shares;
+        int notes;
+    } names[] = {{"'shares_air': '3'", 1},
+                 {"'shares_air': 'house-1'", 1},
+                 {"'shares_air': 'outdoors'", 1},
+                 {"'shares_air': 'attics'", 0}};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        House house = {0};
+        house_level(&house, "L1", 0, 2400, NULL);
+        house_box(&house, "L1", "conditioned", 0, 0, 8000, 5000, NULL);
+        house_box(&house, "L1", "garage", 8000, 0, 12000, 5000, names[i].shares);
+        house_box(&house, "L1", "porch", 0, 5000, 8000, 7000, NULL); /* 3 */
+        AirHouse made = air_house_make(&house);
+        int notes = 0;
+        for (int j = 0; j < made.air->note_count; j++)
+            notes += made.air->notes[j].id == AIR_NOTE_NAME;
+        assert_int_equal(notes, names[i].notes);
+        air_house_free(&made);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -485,6 +511,7 @@ int main(void)
         cmocka_unit_test(test_shafts),
         cmocka_unit_test(test_links),
         cmocka_unit_test(test_heights),
+        cmocka_unit_test(test_names_twice),
     };
     return cmocka_run_group_tests(tests, air_house_begin, air_house_end);
 }

@@ -442,6 +442,28 @@ static void an_answer_that_cannot_be_written(void **state)
     }
 }
 
+/* A plan that has the name of what is to be written stays as it is, also when it is named otherwise. */
+static void the_plan_is_not_written_over(void **state)
+{
+    (void)state;
+    char *before = whole_file("data/cabin.lidmark");
+    static Row rows[] = {
+        {{"picture", "own.svg", "--section", "-o", "own.svg"}, 2, {0}, {"own.svg", "another file"}},
+        {{"picture", "own.svg", "--level", "L1", "-o", "./own.svg"}, 2, {0}, {"the plan itself"}},
+        {{"sheets", "own.svg", "-o", "other.pdf"}, 2, {0}, {"the plan itself"}},
+        {{"schedule", "own.svg", "-o", "own.svg"}, 2, {0}, {"the plan itself"}},
+    };
+    unlink("other.pdf");
+    assert_int_equal(file_save("own.svg", before, strlen(before), NULL), STATUS_OK);
+    assert_int_equal(symlink("own.svg", "other.pdf"), 0);
+    check_rows(rows, sizeof rows / sizeof *rows);
+    char *after = whole_file("own.svg");
+    assert_string_equal(after, before);
+    mem_free(before);
+    mem_free(after);
+    unlink("other.pdf");
+}
+
 /* The plans of the test under a short name, so that messages are the same everywhere. */
 static int link_data(void **state)
 {
@@ -468,6 +490,7 @@ int main(void)
         cmocka_unit_test(bad_input),
         cmocka_unit_test(a_catalog_of_the_users_own),
         cmocka_unit_test(an_answer_that_cannot_be_written),
+        cmocka_unit_test(the_plan_is_not_written_over),
     };
     return cmocka_run_group_tests(tests, link_data, NULL);
 }
