@@ -310,12 +310,6 @@ enum { LABEL_SIZE = 40 };
 
 enum { KEY_ROWS = 5 };
 
-static void cut_label(char label[LABEL_SIZE], const char *text)
-{
-    snprintf(label, LABEL_SIZE, "%s", text);
-    label[utf8_cut(label, LABEL_SIZE - 1)] = '\0';
-}
-
 /* The only other label that readings have, or what stands for several. */
 static const char *other_label(const Plot *plot)
 {
@@ -334,8 +328,8 @@ typedef struct KeyLabels {
 static int key_rows(const Plot *plot, KeyLabels *labels, KeyRow rows[KEY_ROWS])
 {
     int count = 0;
-    cut_label(labels->own, plot->test->label[0] ? plot->test->label : "readings");
-    cut_label(labels->other, other_label(plot));
+    picture_words(plot->test->label[0] ? plot->test->label : "readings", labels->own, LABEL_SIZE);
+    picture_words(other_label(plot), labels->other, LABEL_SIZE);
     rows[count++] = (KeyRow){labels->own, -1, true};
     if (air_test_label_count(plot->test->test) > 1)
         rows[count++] = (KeyRow){labels->other, -1, false};
@@ -438,8 +432,11 @@ static void draw_heading(Painter *painter, const Air *air, const AirTest *test, 
     char text[640];
     paint_text(painter, 40 * rp, 46 * rp,
                of->pressurize ? "Fan test, pressurizing" : "Fan test, depressurizing", &title);
-    snprintf(text, sizeof text, "%.200s, test %.100s%s%.40s. Flows for air of 20 °C at sea level.",
-             plan->settings.name, of->id, of->date[0] ? ", " : "", of->date);
+    char name[80], id[40], date[20];
+    snprintf(text, sizeof text, "%s, test %s%s%s. Flows for air of 20 °C at sea level.",
+             picture_words(plan->settings.name, name, sizeof name),
+             picture_words(of->id, id, sizeof id), of->date[0] ? ", " : "",
+             picture_words(of->date, date, sizeof date));
     paint_text(painter, 40 * rp, 72 * rp, text, &body);
     figures_text(air, test, text, sizeof text);
     paint_text(painter, 40 * rp, 94 * rp, text, &body);

@@ -24,3 +24,11 @@ Status picture_end(Painter *painter, const char *path, Fault *fault)
     mem_free(bytes);
     return status;
 }
+
+const char *picture_words(const char *text, char *buffer, size_t size)
+{
+    snprintf(buffer, size, "%s", text);
+    buffer[utf8_cut(buffer, size - 1)] = '\0';
+    text_blank_controls(buffer);
+    return buffer;
+}

@@ -1,4 +1,5 @@
 /* Air in the section: arrows by flow, the neutral level, the pressure line. */
+#include "draw/picture_file.h"
 #include "draw/section_parts.h"
 #include "draw/symbol.h"
 
@@ -117,8 +118,9 @@ static void flow_text(const SectionView *view, const Passage *passage, char *tex
     char number[NUMBER_SIZE];
     bool metric = view->envelope->plan->settings.units == GEOM_METRIC;
     double value = fabs(passage->q) / (metric ? 1e-3 : AIR_CFM);
-    const char *tag = passage->tag;
-    snprintf(text, size, "%.24s%s%s %s%s", tag, tag[0] ? "  " : "",
+    char tag[12];
+    picture_words(passage->tag, tag, sizeof tag);
+    snprintf(text, size, "%s%s%s %s%s", tag, tag[0] ? "  " : "",
              number_fixed(value, value < 10 ? 1 : 0, number), metric ? "L/s" : "cfm",
              !passage->face_on ? ""
              : passage->q > 0  ? " out"

@@ -1,4 +1,5 @@
 /* The house in section: ground, spaces, framing, walls, names. */
+#include "draw/picture_file.h"
 #include "draw/section_parts.h"
 #include "draw/symbol.h"
 
@@ -362,7 +363,9 @@ static void draw_name(const SectionView *view, const Reach *reach)
                        .halo =
                            space_kind_inside(space->kind) ? view->theme->inside : view->theme->tone,
                        .anchor = TEXT_MIDDLE};
-    PaintBox size = paint_text_size(view->painter, space->name, &style);
+    char name[64];
+    picture_words(space->name, name, sizeof name);
+    PaintBox size = paint_text_size(view->painter, name, &style);
     double s0 = view->cut->strips[reach->first].s0, s1 = view->cut->strips[reach->last].s1;
     SectionSpot spots[ACROSS * UP];
     int count = 0;
@@ -373,7 +376,7 @@ static void draw_name(const SectionView *view, const Reach *reach)
         if (in_reach(view, reach, gable, spot, size))
             spots[count++] = spot;
     }
-    section_write(view, space->name, &style, spots, count, HUGE_VAL);
+    section_write(view, name, &style, spots, count, HUGE_VAL);
 }
 
 void section_house_draw(const SectionView *view)

@@ -88,8 +88,9 @@ static void draw_heading(const Picture *picture, double width)
     TextStyle body = style_of(picture, 13, FONT_TEXT, TEXT_START);
     body.colour = picture->theme->ink2;
     body.wrap = width;
-    int length = snprintf(text, sizeof text, "%.200s, cut %s. ",
-                          picture->air->envelope->plan->settings.name, cut_how);
+    char name[120];
+    picture_words(picture->air->envelope->plan->settings.name, name, sizeof name);
+    int length = snprintf(text, sizeof text, "%s, cut %s. ", name, cut_how);
     if (picture->inside)
         weather_text(picture, weather, sizeof weather);
     snprintf(text + length, sizeof text - (size_t)length, "%s%s",
@@ -143,7 +144,9 @@ static void leak_row(const Picture *picture, int index, double x, double y)
     name[utf8_cut(name, sizeof name - 1)] = '\0';
     snprintf(pressure, sizeof pressure, "%s%s Pa", state->dp_pa < 0 ? "\u2212" : "+",
              number_fixed(fabs(state->dp_pa), 1, number));
-    TableRow row = {air_leak_tag(plan, leak), name, state->q_m3_s > 0 ? "out" : "in", pressure,
+    char tag[8];
+    TableRow row = {picture_words(air_leak_tag(plan, leak), tag, sizeof tag), name,
+                    state->q_m3_s > 0 ? "out" : "in", pressure,
                     flow_text(picture, state->q_m3_s, flow, sizeof flow)};
     draw_row(picture, &row, x, y, FONT_TEXT);
 }

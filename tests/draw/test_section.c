@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "draw/picture_file.h"
 #include "draw/section_parts.h"
 #include "support/drawing.h"
 #include "support/fail_every.h"
@@ -326,6 +327,22 @@ static void texts_keep_clear(void **state)
     label_field_clear(&taken);
 }
 
+/* Names that would break lines or turn the text after them are shown on one line, in order. */
+static void names_stay_on_their_line(void **state)
+{
+    (void)state;
+    char words[16];
+    assert_string_equal(picture_words("A\nB\xE2\x80\xAE"
+                                      "C",
+                                      words, sizeof words),
+                        "A B   C");
+    assert_string_equal(picture_words("0123456789abcdefgh", words, sizeof words),
+                        "0123456789abcde");
+    /* Not cut within a character. */
+    assert_string_equal(picture_words("0123456789abcd\xC3\xA9", words, sizeof words),
+                        "0123456789abcd");
+}
+
 /* Two houses that share no edge: each its neutral level, named. */
 static void two_groups_have_two_levels(void **state)
 {
@@ -382,6 +399,7 @@ int main(void)
         cmocka_unit_test(lines_are_lengthened),
         cmocka_unit_test(a_line_beside_the_house_is_refused),
         cmocka_unit_test(two_groups_have_two_levels),
+        cmocka_unit_test(names_stay_on_their_line),
         cmocka_unit_test(holes_stand_in_what_is_cut),
         cmocka_unit_test(passages_come_by_flow),
         cmocka_unit_test(texts_keep_clear),
