@@ -50,10 +50,9 @@ Quantity quantity_of_target(TargetKind kind)
     return kind == TARGET_ACH50 ? QUANTITY_CHANGES : QUANTITY_PER_AREA;
 }
 
-/* With no more figures than it needs, and the sign of a number under nothing. */
-static const char *tidy(double value, int decimals, char number[NUMBER_SIZE])
+const char *quantity_tidy(double value, int decimals, char number[NUMBER_SIZE])
 {
-    number_fixed(fabs(value), decimals, number);
+    number_fixed(value, decimals, number);
     if (strchr(number, '.')) {
         size_t length = strlen(number);
         while (number[length - 1] == '0')
@@ -70,7 +69,7 @@ const char *quantity_say(Quantity quantity, GeomUnits units, double kept,
     const Unit *unit = unit_of(quantity, units);
     char number[NUMBER_SIZE];
     double shown = kept * unit->scale + unit->zero;
-    tidy(shown, unit->decimals, number);
+    quantity_tidy(fabs(shown), unit->decimals, number);
     bool below = shown < 0 && strcmp(number, "0") != 0;
     snprintf(buffer, QUANTITY_SIZE, "%s%.60s\u00A0%s", below ? "\u2212" : "", number,
              unit->names[0]);

@@ -18,6 +18,8 @@ enum { QUANTITY_SIZE = 96 };
 
 /* Of a limit of that kind. */
 Quantity quantity_of_target(TargetKind kind);
+/* A number with at most so many decimals and no zeros after them that say nothing: 2.5, 3. */
+const char *quantity_tidy(double value, int decimals, char number[NUMBER_SIZE]);
 /* "14 °F", in the plan's units. Returns buffer. */
 const char *quantity_say(Quantity quantity, GeomUnits units, double kept,
                          char buffer[QUANTITY_SIZE]);

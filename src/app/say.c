@@ -1,4 +1,5 @@
 /* Numbers and places in words, in the plan's own units. */
+#include "app/quantity.h"
 #include "app/state.h"
 
 #include <ctype.h>
@@ -79,24 +80,11 @@ static void inches(double mm, char buffer[WORDS])
         snprintf(buffer, WORDS, "%ld %ld/%ld in", whole, part, of);
 }
 
-static const char *tidy(double value, int decimals, char number[NUMBER_SIZE])
-{
-    number_fixed(value, decimals, number);
-    if (strchr(number, '.')) {
-        size_t length = strlen(number);
-        while (number[length - 1] == '0')
-            number[--length] = '\0';
-        if (number[length - 1] == '.')
-            number[--length] = '\0';
-    }
-    return number;
-}
-
 const char *say_small(const App *app, double mm, char buffer[WORDS])
 {
     char number[NUMBER_SIZE];
     if (app_units(app) == GEOM_METRIC)
-        snprintf(buffer, WORDS, "%s mm", tidy(mm, 1, number));
+        snprintf(buffer, WORDS, "%s mm", quantity_tidy(mm, 1, number));
     else
         inches(mm, buffer);
     return buffer;
@@ -107,7 +95,7 @@ static const char *figure(double value, const char *unit, char buffer[WORDS])
 {
     char number[NUMBER_SIZE];
     snprintf(buffer, WORDS, "%s %s",
-             value < 10 ? tidy(value, 1, number) : number_fixed(value, 0, number), unit);
+             value < 10 ? quantity_tidy(value, 1, number) : number_fixed(value, 0, number), unit);
     return buffer;
 }
 

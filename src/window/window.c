@@ -286,8 +286,13 @@ static void end(Window *window)
     screen_free(window->screen);
     errands_free(&window->errands);
     mem_free(window->memory);
-    if (window->window)
+    if (window->window) {
+        /* SDL wakes itself with events it sends to the window over another connection to the X server;
+         * one that arrives when the window is gone would end the program with an error. Hiding waits
+         * for the server, which has taken them by then. */
+        SDL_HideWindow(window->window);
         SDL_DestroyWindow(window->window);
+    }
     SDL_Quit();
 }
 
