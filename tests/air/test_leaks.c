@@ -488,10 +488,7 @@ static void test_names_twice(void **state)
         house_box(&house, "L1", "garage", 8000, 0, 12000, 5000, names[i].shares);
         house_box(&house, "L1", "porch", 0, 5000, 8000, 7000, NULL); /* 3 */
         AirHouse made = air_house_make(&house);
-        int notes = 0;
-        for (int j = 0; j < made.air->note_count; j++)
-            notes += made.air->notes[j].id == AIR_NOTE_NAME;
-        assert_int_equal(notes, names[i].notes);
+        assert_int_equal(air_house_notes(&made, AIR_NOTE_NAME), names[i].notes);
         air_house_free(&made);
     }
 }

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "app/app.h"
+#include "support/catalog_state.h"
 
 static double measure(void *context, const char *text, double size, FontWeight weight)
 {
@@ -227,18 +228,6 @@ static void test_no_memory(void **state)
     assert_int_equal(through, IN_A_ROW);
 }
 
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -249,5 +238,5 @@ int main(void)
         cmocka_unit_test(test_waiting),
         cmocka_unit_test(test_no_memory),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

@@ -11,6 +11,7 @@
 
 #include "app/leaks.h"
 #include "app/leaks_words.h"
+#include "support/catalog_state.h"
 #include "support/plan_file.h"
 
 #define PLANS LIDMARK_SOURCE_DIR "/plans/"
@@ -457,18 +458,6 @@ static void test_panels_without_memory(void **state)
     app_free(app);
 }
 
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -487,5 +476,5 @@ int main(void)
         cmocka_unit_test(test_findings_of_the_air_are_counted),
         cmocka_unit_test(test_panels_without_memory),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "app/app.h"
+#include "support/catalog_state.h"
 
 #define PLAN LIDMARK_SOURCE_DIR "/plans/two-storey.lidmark"
 
@@ -231,22 +232,10 @@ static void test_random_input(void **state)
     assert_int_equal(mem_live(), before);
 }
 
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_random_input),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "app/settings.h"
+#include "support/catalog_state.h"
 
 static void put(PlanDoc *doc, Change change)
 {
@@ -120,23 +121,11 @@ static void test_they_survive_the_file(void **state)
     doc_free(doc);
 }
 
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_a_limit_of_the_catalog),
         cmocka_unit_test(test_they_survive_the_file),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

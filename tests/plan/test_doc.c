@@ -9,22 +9,11 @@
 #include <jansson.h>
 
 #include "lidmark/plan.h"
+#include "support/catalog_state.h"
 #include "support/command_stream.h"
 #include "support/plan_file.h"
 
 #define EVERYTHING LIDMARK_SOURCE_DIR "/tests/plan/files/everything.lidmark"
-
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
 
 static PlanDoc *doc_of_file(const Catalog *catalog)
 {
@@ -749,5 +738,5 @@ int main(void)
         cmocka_unit_test(a_document_may_find_no_memory),
         cmocka_unit_test(every_allocation_may_fail),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

@@ -9,21 +9,10 @@
 #include <cmocka.h>
 
 #include "lidmark/plan.h"
+#include "support/catalog_state.h"
 #include "support/plan_file.h"
 
 #define EVERYTHING LIDMARK_SOURCE_DIR "/tests/plan/files/everything.lidmark"
-
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
 
 /* ---- words ------------------------------------------------------------------------------------------ */
 
@@ -312,5 +301,5 @@ int main(void)
         cmocka_unit_test(what_a_mark_does_not_say_its_kind_does),
         cmocka_unit_test(the_height_of_a_wall_mark),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

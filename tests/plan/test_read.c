@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "lidmark/plan.h"
+#include "support/catalog_state.h"
 #include "support/fail_every.h"
 #include "support/plan_file.h"
 
@@ -43,18 +44,6 @@ typedef struct Spoil {
 typedef struct Edit {
     const char *from, *to;
 } Edit;
-
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
 
 static char *spoiled(const char *from, const char *to)
 {
@@ -584,5 +573,5 @@ int main(void)
         cmocka_unit_test(a_plan_of_many_spaces_is_read),
         cmocka_unit_test(every_allocation_may_fail),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }

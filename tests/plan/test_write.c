@@ -10,22 +10,11 @@
 #include <cmocka.h>
 
 #include "lidmark/plan.h"
+#include "support/catalog_state.h"
 #include "support/fail_every.h"
 #include "support/plan_file.h"
 
 #define EVERYTHING LIDMARK_SOURCE_DIR "/tests/plan/files/everything.lidmark"
-
-static int setup(void **state)
-{
-    *state = catalog_built_in(NULL);
-    return *state == NULL;
-}
-
-static int teardown(void **state)
-{
-    catalog_free(*state);
-    return 0;
-}
 
 static void a_file_in_our_form_comes_back_byte_for_byte(void **state)
 {
@@ -191,5 +180,5 @@ int main(void)
         cmocka_unit_test(saving_is_whole_or_not_at_all),
         cmocka_unit_test(every_allocation_may_fail),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalog_state_begin, catalog_state_end);
 }
