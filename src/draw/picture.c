@@ -31,11 +31,13 @@ static void draw_heading(const LevelPicture *picture)
     TextStyle title = text_style(picture, 26.0, FONT_BOLD);
     TextStyle under = text_style(picture, 16.0, FONT_TEXT);
     double x = edge * picture->rp;
-    char line[256];
-    snprintf(line, sizeof line, "%.200s%s", plan->levels[picture->level].name,
+    char name[512], level[200], line[256];
+    snprintf(line, sizeof line, "%s%s",
+             picture_words(plan->levels[picture->level].name, level, sizeof level),
              picture->attic ? ", the lid seen from above" : "");
     under.colour = theme_paper.ink2;
-    paint_text(picture->painter, x, 46.0 * picture->rp, plan->settings.name, &title);
+    paint_text(picture->painter, x, 46.0 * picture->rp,
+               picture_words(plan->settings.name, name, sizeof name), &title);
     paint_text(picture->painter, x, 70.0 * picture->rp, line, &under);
 }
 

@@ -56,6 +56,10 @@ typedef struct SectionLook {
 double section_draw(Painter *painter, const Air *air, const AirFlow *flow, const SectionCut *cut,
                     const SectionLook *look, PaintBox area);
 
+/* "84 cfm", "5.4 L/s": its size alone. Returns buffer. */
+enum { SECTION_FLOW_SIZE = 40 };
+const char *section_flow_print(double m3_s, GeomUnits units, char buffer[SECTION_FLOW_SIZE]);
+
 /* An arrow to the right from x, y: filled out of the house, or hollow and turned round, into it. */
 void section_draw_arrow(Painter *painter, const Theme *theme, double x, double y, double width,
                         double length, bool out, double rp);

@@ -113,15 +113,22 @@ static void draw_arrow(const SectionView *view, const Arrow *arrow, bool out)
     paint_restore(view->painter);
 }
 
-static void flow_text(const SectionView *view, const Passage *passage, char *text, size_t size)
+const char *section_flow_print(double m3_s, GeomUnits units, char buffer[SECTION_FLOW_SIZE])
 {
     char number[NUMBER_SIZE];
-    bool metric = view->envelope->plan->settings.units == GEOM_METRIC;
-    double value = fabs(passage->q) / (metric ? 1e-3 : AIR_CFM);
-    char tag[12];
+    bool metric = units == GEOM_METRIC;
+    double value = fabs(m3_s) / (metric ? 1e-3 : AIR_CFM);
+    snprintf(buffer, SECTION_FLOW_SIZE, "%s %s", number_fixed(value, value < 10 ? 1 : 0, number),
+             metric ? "L/s" : "cfm");
+    return buffer;
+}
+
+static void flow_text(const SectionView *view, const Passage *passage, char *text, size_t size)
+{
+    char tag[12], flow[SECTION_FLOW_SIZE];
     picture_words(passage->tag, tag, sizeof tag);
-    snprintf(text, size, "%s%s%s %s%s", tag, tag[0] ? "  " : "",
-             number_fixed(value, value < 10 ? 1 : 0, number), metric ? "L/s" : "cfm",
+    snprintf(text, size, "%s%s%s%s", tag, tag[0] ? "  " : "",
+             section_flow_print(passage->q, view->envelope->plan->settings.units, flow),
              !passage->face_on ? ""
              : passage->q > 0  ? " out"
                                : " in");

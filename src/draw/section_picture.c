@@ -15,7 +15,8 @@ typedef struct Picture {
     const SectionCut *cut;
     const Theme *theme;
     double rp;
-    bool metric, inside; /* inside: a group is cut */
+    GeomUnits units;
+    bool inside; /* a group is cut */
 } Picture;
 
 static TextStyle style_of(const Picture *picture, double size, FontWeight weight, TextAnchor anchor)
@@ -31,39 +32,31 @@ static TextStyle style_of(const Picture *picture, double size, FontWeight weight
 static void temperature_text(const Picture *picture, double celsius, char *text, size_t size)
 {
     char number[NUMBER_SIZE];
-    double value = picture->metric ? celsius : celsius * 1.8 + 32;
+    double value = picture->units == GEOM_METRIC ? celsius : celsius * 1.8 + 32;
     snprintf(text, size, "%s%s %s", round(value) < 0 ? "\u2212" : "",
-             number_fixed(fabs(value), 0, number), picture->metric ? "°C" : "°F");
-}
-
-static const char *flow_text(const Picture *picture, double m3_s, char *text, size_t size)
-{
-    char number[NUMBER_SIZE];
-    double value = fabs(m3_s) / (picture->metric ? 1e-3 : AIR_CFM);
-    snprintf(text, size, "%s %s", number_fixed(value, value < 10 ? 1 : 0, number),
-             picture->metric ? "L/s" : "cfm");
-    return text;
+             number_fixed(fabs(value), 0, number), picture->units == GEOM_METRIC ? "°C" : "°F");
 }
 
 /* What drives the air: the weather and the fans that run. */
 static void weather_text(const Picture *picture, char *text, size_t size)
 {
     const PlanSettings *settings = &picture->air->envelope->plan->settings;
-    char inside[32], outside[32], moved[64] = "no fan running", pressure[NUMBER_SIZE];
-    double fans = 0, step = picture->metric ? 1 : 0.3048;
+    char inside[32], outside[32], moved[64] = "no fan running", pressure[NUMBER_SIZE],
+                                  flow[SECTION_FLOW_SIZE];
+    double fans = 0, step = picture->units == GEOM_METRIC ? 1 : 0.3048;
     temperature_text(picture, settings->indoor_c, inside, sizeof inside);
     temperature_text(picture, settings->outdoor_c, outside, sizeof outside);
     for (int i = 0; i < picture->air->fan_count; i++)
         fans += picture->flow->fan_runs[i] ? fabs(picture->air->fans[i].q_m3_s) : 0;
-    if (fans > 0) {
-        snprintf(moved, sizeof moved, "fans moving ");
-        flow_text(picture, fans, moved + 12, sizeof moved - 12);
-    }
+    if (fans > 0)
+        snprintf(moved, sizeof moved, "fans moving %s",
+                 section_flow_print(fans, picture->units, flow));
     /* Node 0 is outdoors, 1 the first group. */
     double stack = fabs(picture->flow->nodes[0].density - picture->flow->nodes[1].density) *
                    AIR_GRAVITY * step;
     snprintf(text, size, "Inside %s, outside %s, no wind, %s: %s Pa for each %s of height.", inside,
-             outside, moved, number_fixed(stack, 2, pressure), picture->metric ? "metre" : "foot");
+             outside, moved, number_fixed(stack, 2, pressure),
+             picture->units == GEOM_METRIC ? "metre" : "foot");
 }
 
 static const char *title_of(const Picture *picture)
@@ -139,15 +132,14 @@ static void leak_row(const Picture *picture, int index, double x, double y)
     const Plan *plan = picture->air->envelope->plan;
     const AirLeak *leak = &picture->air->leaks[index];
     const AirLeakState *state = &picture->flow->leaks[index];
-    char flow[40], pressure[NUMBER_SIZE + 8], number[NUMBER_SIZE], name[40];
-    snprintf(name, sizeof name, "%.36s", air_leak_name(plan, leak));
-    name[utf8_cut(name, sizeof name - 1)] = '\0';
+    char flow[SECTION_FLOW_SIZE], pressure[NUMBER_SIZE + 8], number[NUMBER_SIZE], name[37];
+    picture_words(air_leak_name(plan, leak), name, sizeof name);
     snprintf(pressure, sizeof pressure, "%s%s Pa", state->dp_pa < 0 ? "\u2212" : "+",
              number_fixed(fabs(state->dp_pa), 1, number));
     char tag[8];
     TableRow row = {picture_words(air_leak_tag(plan, leak), tag, sizeof tag), name,
                     state->q_m3_s > 0 ? "out" : "in", pressure,
-                    flow_text(picture, state->q_m3_s, flow, sizeof flow)};
+                    section_flow_print(state->q_m3_s, picture->units, flow)};
     draw_row(picture, &row, x, y, FONT_TEXT);
 }
 
@@ -186,8 +178,7 @@ static void draw_foot(const Picture *picture, double scale)
 {
     double rp = picture->rp, y = PICTURE_HEIGHT - 22 * rp, x = 320 * rp;
     PlanView view = {.scale = scale, .rp = rp};
-    plan_draw_scale_bar(picture->painter, picture->theme, &view,
-                        picture->air->envelope->plan->settings.units, 48 * rp, y);
+    plan_draw_scale_bar(picture->painter, picture->theme, &view, picture->units, 48 * rp, y);
     if (!picture->inside)
         return;
     x += key_arrow(picture, x, y, true, "air goes out");
@@ -247,7 +238,7 @@ Status picture_section(const Air *air, const AirFlow *flow, const SectionLine *l
                            .cut = &cut,
                            .theme = &theme_day,
                            .rp = 1.4,
-                           .metric = air->envelope->plan->settings.units == GEOM_METRIC,
+                           .units = air->envelope->plan->settings.units,
                            .inside = section_groups_cut(air, &cut) > 0};
         draw_picture(&picture);
         status = picture_end(painter, path, fault);
